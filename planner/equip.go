@@ -1,0 +1,155 @@
+package planner
+
+import (
+	"fmt"
+	"slices"
+	"time"
+)
+
+// Equip fills the plan's steps with products from the practice's shelf on the
+// given day, leaves out steps that the chosen products make unnecessary, and
+// returns what the reader must know: what is missing, expired, or must not be
+// used together.
+func (p *Practice) Equip(plan *Plan, day time.Time) (warnings []string) {
+	e := equipper{practice: p, day: day, seen: map[string]bool{}}
+	cement := e.cement(plan)
+	for i := range plan.Steps {
+		s := &plan.Steps[i]
+		if len(s.Needs) == 0 {
+			continue
+		}
+		s.Product = e.choose(s.Step, plan, cement)
+		s.Missing = s.Product == nil
+		if s.Missing {
+			e.warn("The shelf has nothing usable for %q: wanted is %s.", s.ID, wanted(s.Step))
+		}
+	}
+	e.spare(plan)
+	e.pair(plan)
+	return e.warnings
+}
+
+func wanted(s *Step) string {
+	text := s.Needs[0]
+	for _, n := range s.Needs[1:] {
+		text += " or " + n
+	}
+	if s.Holding != "" {
+		text += " that holds " + s.Holding
+	}
+	return text
+}
+
+// An equipper picks products and collects warnings, each once.
+type equipper struct {
+	practice *Practice
+	day      time.Time
+	warnings []string
+	seen     map[string]bool
+}
+
+func (e *equipper) warn(format string, args ...any) {
+	text := fmt.Sprintf(format, args...)
+	if !e.seen[text] {
+		e.seen[text] = true
+		e.warnings = append(e.warnings, text)
+	}
+}
+
+// cement picks the luting cement first: the adhesive must match it.
+func (e *equipper) cement(plan *Plan) *Product {
+	for _, s := range plan.Steps {
+		if s.Stage == "cement" && len(s.Needs) > 0 {
+			return e.choose(s.Step, plan, nil)
+		}
+	}
+	return nil
+}
+
+// choose takes the first usable product of the first class that has one, the
+// preferred product of the house before others.
+func (e *equipper) choose(s *Step, plan *Plan, cement *Product) *Product {
+	for _, class := range s.Needs {
+		for _, product := range e.ofClass(class) {
+			if e.usable(product, s, plan, cement) {
+				return product
+			}
+		}
+	}
+	return nil
+}
+
+// ofClass lists the products of a class, those that the house prefers first.
+func (e *equipper) ofClass(class string) []*Product {
+	var out []*Product
+	for _, name := range e.practice.House.Prefer {
+		for _, p := range e.practice.Shelf {
+			if p.Class == class && p.Name == name.Product {
+				out = append(out, p)
+			}
+		}
+	}
+	for _, p := range e.practice.Shelf {
+		if p.Class == class && !slices.Contains(out, p) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// usable reports whether a product may serve the step, and warns of what is past
+// its date and of pairs that must not meet.
+func (e *equipper) usable(p *Product, s *Step, plan *Plan, cement *Product) bool {
+	if s.Holding != "" && !p.Holds(s.Holding) {
+		return false
+	}
+	if why := p.Past(e.day); why != "" {
+		e.warn("%s cannot be used: %s.", p.Name, why)
+		return false
+	}
+	if plan.Presumed.Is("resin_allergy", "yes") && (p.Holds("HEMA") || p.Holds("methacrylate")) {
+		return false
+	}
+	if p.Class == "adhesive resin" && p.Cure == "light" {
+		return false // the protocol asks for dual- or self-cure
+	}
+	if clash(p, cement) {
+		e.warn("%s is acidic and has no activator here: not under %s, which cures by itself with an amine.", p.Name, cement.Name)
+		return false
+	}
+	return true
+}
+
+// clash reports whether an acidic adhesive without its activator would meet a
+// cement whose self-cure its acid stops.
+func clash(adhesive, cement *Product) bool {
+	return cement != nil && adhesive.Class == "universal adhesive" && adhesive.Acidic && !adhesive.Activator &&
+		cement.Cure != "light" && !cement.AmineFree && (cement.Class == "adhesive resin" || cement.Class == "self-adhesive resin")
+}
+
+// spare marks the steps that the chosen cement makes unnecessary.
+func (e *equipper) spare(plan *Plan) {
+	for i := range plan.Steps {
+		s := &plan.Steps[i]
+		if s.Spared == "" {
+			continue
+		}
+		for _, other := range plan.Steps {
+			if other.Stage == "cement" && other.Product != nil && other.Product.Holds(s.Spared) {
+				s.SparedBy, s.Missing = other.Product, false
+			}
+		}
+	}
+}
+
+// pair warns of eugenol on the shelf where resin will follow.
+func (e *equipper) pair(plan *Plan) {
+	if plan.Path != Bond {
+		return
+	}
+	for _, p := range e.practice.Shelf {
+		if p.Class == "provisional cement" && p.Holds("eugenol") && !plan.Presumed.Is("provisional_cement", "none", "eugenol-free") {
+			e.warn("%s holds eugenol: if it was the provisional cement, clean the dentin mechanically before any resin.", p.Name)
+		}
+	}
+}

@@ -1,0 +1,85 @@
+package planner
+
+import "slices"
+
+// A Parameter is one setting as an envelope under conditions. It exists once:
+// plans, look-ups, checks, articles and house rules all read this row.
+type Parameter struct {
+	Row
+	Provenance
+	Key   string // task.name; several rows may share it, told apart by their conditions
+	Name  string // as the trade names the setting: pressure, particle, time
+	Of    string // what it is a setting of
+	Low   float64
+	High  float64 // equal to Low for a single value
+	Unit  string
+	Below string // what happens below the envelope
+	Above string // what happens above it
+	Safer string // the setting to fall back to
+	Note  string // where sources differ
+
+	Base *Parameter // the built-in row that a house rule replaced
+}
+
+type parameterFile struct {
+	Parameters []struct {
+		ID      string     `yaml:"id"`
+		Key     string     `yaml:"key"`
+		Name    string     `yaml:"name"`
+		Of      string     `yaml:"of"`
+		When    conditions `yaml:"when"`
+		Unless  conditions `yaml:"unless"`
+		Low     float64    `yaml:"low"`
+		High    float64    `yaml:"high"`
+		Unit    string     `yaml:"unit"`
+		Basis   Basis      `yaml:"basis"`
+		Sources []string   `yaml:"sources"`
+		Below   string     `yaml:"below"`
+		Above   string     `yaml:"above"`
+		Safer   string     `yaml:"safer"`
+		Note    string     `yaml:"note"`
+	} `yaml:"parameters"`
+}
+
+func (r *reader) parameters() {
+	var file parameterFile
+	places := r.read("parameters.yaml", &file)
+	seen := map[string]string{}
+	for i, in := range file.Parameters {
+		where := places["parameters"][i]
+		r.unique(seen, in.ID, where)
+		r.wanted(where, map[string]string{"key": in.Key, "name": in.Name, "of": in.Of, "unit": in.Unit})
+		if in.Low > in.High {
+			r.problem(where, "%s: low %v is above high %v", in.ID, in.Low, in.High)
+		}
+		r.book.Parameters = append(r.book.Parameters, &Parameter{
+			Row:        r.row(in.ID, where, in.When, in.Unless),
+			Provenance: r.rests(where, in.Basis, in.Sources),
+			Key:        in.Key, Name: in.Name, Of: in.Of, Low: in.Low, High: in.High, Unit: in.Unit,
+			Below: in.Below, Above: in.Above, Safer: in.Safer, Note: in.Note,
+		})
+	}
+}
+
+// Keys lists every parameter key once, in file order.
+func (b *Rulebook) Keys() []string {
+	var keys []string
+	for _, p := range b.Parameters {
+		if !slices.Contains(keys, p.Key) {
+			keys = append(keys, p.Key)
+		}
+	}
+	return keys
+}
+
+// Settings returns the parameters of a key that can apply to the case. Rows
+// that the case rules out are left out; with facts open, several remain.
+func (b *Rulebook) Settings(c Case, key string) []*Parameter {
+	var out []*Parameter
+	for _, p := range b.Parameters {
+		if _, possible := p.applies(c); p.Key == key && possible {
+			out = append(out, p)
+		}
+	}
+	return out
+}

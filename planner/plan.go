@@ -1,0 +1,202 @@
+package planner
+
+import (
+	"cmp"
+	"slices"
+)
+
+// A Plan is what the rules make of a case.
+type Plan struct {
+	Verdict
+	Case       Case        // as known, with what measurements gave
+	Presumed   Case        // the same with the presumptions filled in
+	Assumed    []*Fact     // the facts that were presumed
+	Form       *Form       // the retentive form, where measurements were given
+	Strategies []Strategy  // those of all completions within the presumptions
+	Reasons    []*Argument // that hold in every completion, heaviest first
+	Possible   []*Argument // that hold in some
+	Open       []*Fact     // unknown facts that can still change the strategy, the one that settles most first
+	Changes    []Change    // what would become of it
+	Conflicts  []*Exclusion
+	Notices    []*Notice
+	Path       Strategy // whose steps are given: bond, cement, stop, or none where neither side leads
+	Steps      []PlannedStep
+}
+
+// Flat reports whether no completion within the presumptions differs.
+func (p *Plan) Flat() bool { return len(p.Strategies) == 1 }
+
+// A Change says what the verdict becomes if a fact turns out to be one of the values.
+type Change struct {
+	Fact   *Fact
+	Values Set
+	Verdict
+}
+
+// Plan plans a case, however much of it is known. It never fails: a case that
+// contradicts itself is named in Conflicts and has no steps.
+func (b *Rulebook) Plan(c Case) *Plan {
+	c, form := b.measured(c)
+	p := &Plan{Case: c, Form: form}
+	if p.Conflicts = b.conflicts(c); p.Conflicts != nil {
+		p.Verdict = Verdict{Strategy: Depends}
+		p.Presumed = c
+		return p
+	}
+	p.Presumed, p.Assumed = b.presume(c)
+	out := b.decide.outcome(p.Presumed.sets)
+	p.Verdict, p.Strategies = out.verdict(), out.strategies()
+	p.Reasons, p.Possible = b.reasons(p.Presumed)
+	p.Open = b.open(p)
+	p.Changes = b.changes(p)
+	p.Notices = b.noticesFor(p.Presumed)
+	p.Path = path(p.Verdict)
+	p.Steps = b.protocol(p.Presumed, p.Path)
+	return p
+}
+
+// path is the side whose steps a verdict shows.
+func path(v Verdict) Strategy {
+	if v.Strategy == Stop {
+		return Stop
+	}
+	return v.Leaning
+}
+
+// conflicts lists the exclusions that the case is certain to break.
+func (b *Rulebook) conflicts(c Case) []*Exclusion {
+	var out []*Exclusion
+	for _, x := range b.Exclusions {
+		if always, _ := x.applies(c); always {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// presume fills in what an everyday case is taken to be, for facts of which
+// nothing that matters has been said.
+func (b *Rulebook) presume(c Case) (Case, []*Fact) {
+	var assumed []*Fact
+	for _, p := range b.Presumptions {
+		always, _ := p.applies(c)
+		now := c.sets[p.Fact.index]
+		if !always || p.barred(c) || now&p.Values == 0 || now.Within(p.Values) || now != p.Fact.All() {
+			continue
+		}
+		next := c.withSet(p.Fact, p.Values)
+		if b.conflicts(next) != nil {
+			continue
+		}
+		c, assumed = next, append(assumed, p.Fact)
+	}
+	return c, assumed
+}
+
+// barred reports whether one of the presumption's exceptions is certain.
+func (p *Presumption) barred(c Case) bool {
+	for _, when := range p.unless {
+		if always, _ := (&Row{when: when}).applies(c); always {
+			return true
+		}
+	}
+	return false
+}
+
+// reasons lists the arguments of a case, heaviest first: those that hold in
+// every completion, and those that hold in some.
+func (b *Rulebook) reasons(c Case) (certain, possible []*Argument) {
+	for _, a := range b.Arguments {
+		switch always, sometimes := a.applies(c); {
+		case always:
+			certain = append(certain, a)
+		case sometimes:
+			possible = append(possible, a)
+		}
+	}
+	heaviest := func(x, y *Argument) int {
+		return cmp.Compare(classOf(x.For, x.Weight), classOf(y.For, y.Weight))
+	}
+	slices.SortStableFunc(certain, heaviest)
+	slices.SortStableFunc(possible, heaviest)
+	return certain, possible
+}
+
+func (b *Rulebook) noticesFor(c Case) []*Notice {
+	var out []*Notice
+	for _, n := range b.Notices {
+		if always, _ := n.applies(c); always {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// An outcome counts the completions of a case by their verdict.
+type outcome map[Verdict]uint64
+
+// outcome walks a case over everything still open.
+func (g *grid) outcome(sets []Set) outcome {
+	out := outcome{}
+	if m, full := g.full(sets); full {
+		if m.and(g.exclusions).none() {
+			out[g.verdict(m)] = 1
+		}
+		return out
+	}
+	for m, s := range g.walk(sets, g.read()) {
+		out[g.verdict(m)] += s.count
+	}
+	return out
+}
+
+// full is the rows left standing by a case in which every fact is settled as
+// far as any row can tell.
+func (g *grid) full(sets []Set) (mask, bool) {
+	var m mask
+rows:
+	for k, row := range g.rows {
+		for i, want := range row.when {
+			if sets[i]&want == 0 {
+				continue rows
+			}
+			if sets[i]&^want != 0 {
+				return m, false
+			}
+		}
+		m = m.with(k)
+	}
+	return m, true
+}
+
+// strategies lists what the completions come to, in a fixed order.
+func (o outcome) strategies() []Strategy {
+	var out []Strategy
+	for _, s := range []Strategy{Stop, Bond, Cement, Depends, Either} {
+		for v := range o {
+			if v.Strategy == s && !slices.Contains(out, s) {
+				out = append(out, s)
+			}
+		}
+	}
+	return out
+}
+
+// verdict sums an outcome up: flatly if all completions agree, else as a
+// depends that leans only where all of them lean the same way.
+func (o outcome) verdict() Verdict {
+	sum, first := Verdict{}, true
+	for v := range o {
+		switch {
+		case first:
+			sum, first = v, false
+		case v.Strategy != sum.Strategy && v.Leaning != sum.Leaning:
+			return Verdict{Strategy: Depends}
+		case v.Strategy != sum.Strategy:
+			sum.Strategy = Depends
+		case v.Leaning != sum.Leaning:
+			sum.Leaning = ""
+		}
+	}
+	return sum
+}

@@ -1,0 +1,106 @@
+package planner
+
+import (
+	"slices"
+)
+
+// Stages are the parts of a seating, in order. Every plan that seats something
+// has at least one step in each.
+var stages = []string{"try-in", "cleaning", "abrasion", "priming", "tooth", "cement", "seating", "curing", "clean-up", "occlusion", "polishing", "record"}
+
+// A Step is one row of the protocol.
+type Step struct {
+	Row
+	Provenance
+	Stage   string   // which part of the seating it belongs to
+	Surface string   // restoration, tooth, cement or finish
+	Paths   []string // bond, cement or stop: the plans it belongs to
+	Do      string
+	Keys    []string // parameters the step uses
+	With    []string // what touches the surface, for safety statements
+	Needs   []string // classes of product that serve, the preferred first
+	Holding string   // what the product must contain
+	Spared  string   // contents which, brought by the chosen cement or adhesive, make the step unnecessary
+	Caution string
+	Timer   string // the parameter key that a timer would run on
+
+	narrow []Set // by fact: the values of selectors that its settings are shown for
+}
+
+type stepFile struct {
+	Steps []struct {
+		ID      string     `yaml:"id"`
+		Stage   string     `yaml:"stage"`
+		Surface string     `yaml:"surface"`
+		Paths   []string   `yaml:"paths"`
+		When    conditions `yaml:"when"`
+		Unless  conditions `yaml:"unless"`
+		Do      string     `yaml:"do"`
+		Keys    []string   `yaml:"values"`
+		With    []string   `yaml:"with"`
+		Needs   []string   `yaml:"needs"`
+		Holding string     `yaml:"holding"`
+		Spared  string     `yaml:"spared_by"`
+		Caution string     `yaml:"caution"`
+		Timer   string     `yaml:"timer"`
+		Basis   Basis      `yaml:"basis"`
+		Sources []string   `yaml:"sources"`
+	} `yaml:"steps"`
+}
+
+func (r *reader) steps() {
+	var file stepFile
+	places := r.read("steps.yaml", &file)
+	seen := map[string]string{}
+	for i, in := range file.Steps {
+		where := places["steps"][i]
+		r.unique(seen, in.ID, where)
+		r.wanted(where, map[string]string{"do": in.Do, "stage": in.Stage})
+		s := &Step{
+			Row:        r.row(in.ID, where, in.When, in.Unless),
+			Provenance: r.rests(where, in.Basis, in.Sources),
+			Stage:      in.Stage, Surface: in.Surface, Paths: in.Paths, Do: in.Do, Keys: in.Keys,
+			With: in.With, Needs: in.Needs, Holding: in.Holding, Spared: in.Spared, Caution: in.Caution, Timer: in.Timer,
+		}
+		s.freeSelectors(r.book.Facts)
+		r.protocol(s)
+		r.book.Steps = append(r.book.Steps, s)
+	}
+}
+
+// freeSelectors keeps what the step wants of selectors for its settings alone:
+// naming a cement in a question must not take the cement step out of a plan.
+func (s *Step) freeSelectors(facts []*Fact) {
+	s.narrow = slices.Clone(s.when)
+	for i, f := range facts {
+		if f.Selector {
+			s.when[i] = f.All()
+		}
+	}
+}
+
+// protocol checks what belongs to a step alone.
+func (r *reader) protocol(s *Step) {
+	if !slices.Contains(stages, s.Stage) && !slices.Equal(s.Paths, []string{"stop"}) {
+		r.problem(s.Where, "stage %q is unknown: allowed are %v", s.Stage, stages)
+	}
+	if !slices.Contains([]string{"restoration", "tooth", "cement", "finish"}, s.Surface) {
+		r.problem(s.Where, "surface %q is unknown: allowed are restoration, tooth, cement, finish", s.Surface)
+	}
+	if len(s.Paths) == 0 {
+		s.Paths = []string{"bond", "cement"}
+	}
+	for _, path := range s.Paths {
+		if !slices.Contains([]string{"bond", "cement", "stop"}, path) {
+			r.problem(s.Where, "path %q is unknown: allowed are bond, cement, stop", path)
+		}
+	}
+	for _, key := range append(slices.Clone(s.Keys), s.Timer) {
+		if key != "" && !slices.Contains(r.book.Keys(), key) {
+			r.problem(s.Where, "parameter %q is not in parameters.yaml", key)
+		}
+	}
+}
+
+// on reports whether the step belongs to plans of the path.
+func (s *Step) on(path Strategy) bool { return slices.Contains(s.Paths, string(path)) }
