@@ -76,7 +76,7 @@ func lineOf(t testing.TB, files fs.FS, file, row string) string {
 		t.Fatal(err)
 	}
 	from, _ := rowSpan(t, string(data), edit{file: file, row: row})
-	return place(file, 1+strings.Count(string(data[:from]), "\n"))
+	return at(file, 1+strings.Count(string(data[:from]), "\n"))
 }
 
 // caseOf builds a case that the test knows to be well formed.
@@ -104,4 +104,4 @@ func date(year int, month time.Month, day, hour int) time.Time {
 	return time.Date(year, month, day, hour, 0, 0, 0, time.UTC)
 }
 
-func place(file string, line int) string { return fmt.Sprintf("%s:%d", file, line) }
+func at(file string, line int) string { return fmt.Sprintf("%s:%d", file, line) }

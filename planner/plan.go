@@ -200,3 +200,10 @@ func (o outcome) verdict() Verdict {
 	}
 	return sum
 }
+
+// Argues reports whether any argument looks at the fact, so that it can change
+// a verdict.
+func (b *Rulebook) Argues(fact string) bool {
+	f := factNamed(b.Facts, fact)
+	return f != nil && slices.ContainsFunc(b.Arguments, func(a *Argument) bool { return a.reads(f) })
+}

@@ -1,0 +1,95 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"time"
+
+	"mortarboard/bot/talk"
+)
+
+// ask answers one question, or one a line from standard input.
+func ask(ctx context.Context, args []string, s surroundings) error {
+	var o options
+	set := flags("ask", &o)
+	asJSON := set.Bool("json", false, "one JSON object a line, as the answer contract says")
+	thread := set.Bool("thread", false, "the lines are one conversation; an empty line starts a new one")
+	if err := parse(set, args); err != nil {
+		return err
+	}
+	h, err := open(o)
+	if err != nil {
+		return err
+	}
+	conversation, err := h.conversation(nil, nil, nil)
+	if err != nil {
+		return err
+	}
+	a := asker{answer: conversation.Handle, write: prose, oneThread: *thread}
+	if *asJSON {
+		a.write = contract
+	}
+	if question := strings.Join(set.Args(), " "); set.NArg() > 0 {
+		return a.one(ctx, question, s.out)
+	}
+	return a.lines(ctx, s)
+}
+
+// An asker puts questions and writes the answers.
+type asker struct {
+	answer    func(context.Context, talk.Message) (talk.Reply, error)
+	write     func(io.Writer, talk.Reply) error
+	oneThread bool
+	threads   int
+}
+
+func (a *asker) one(ctx context.Context, question string, out io.Writer) error {
+	reply, err := a.answer(ctx, talk.Message{Thread: strconv.Itoa(a.threads), Text: question, At: time.Now()})
+	if err != nil {
+		return err
+	}
+	return a.write(out, reply)
+}
+
+// lines answers one question a line. Each is a conversation of its own, unless
+// the lines are one thread.
+func (a *asker) lines(ctx context.Context, s surroundings) error {
+	in := bufio.NewReader(s.in)
+	for {
+		line, err := in.ReadString('\n')
+		if err != nil && !errors.Is(err, io.EOF) {
+			return fmt.Errorf("standard input: %w", err)
+		}
+		end := errors.Is(err, io.EOF)
+		if end && line == "" {
+			return nil
+		}
+		if err := a.line(ctx, strings.TrimRight(line, "\r\n"), s.out); err != nil || end {
+			return err
+		}
+	}
+}
+
+func (a *asker) line(ctx context.Context, line string, out io.Writer) error {
+	if a.oneThread && strings.TrimSpace(line) == "" {
+		a.threads++
+		return nil
+	}
+	if !a.oneThread {
+		a.threads++
+	}
+	return a.one(ctx, line, out)
+}
+
+func prose(out io.Writer, r talk.Reply) error {
+	_, err := fmt.Fprintln(out, r.Text)
+	return err
+}
+
+func contract(out io.Writer, r talk.Reply) error { return json.NewEncoder(out).Encode(r) }

@@ -1,0 +1,140 @@
+package talk
+
+import (
+	"slices"
+
+	"mortarboard/planner"
+	"mortarboard/planner/sums"
+)
+
+// Names of measures that are no facts of a case.
+const (
+	topWidth     = "top_mm"         // the occlusal width, which only a calculation uses
+	taperUnclear = "taper_deg"      // a taper of which it is not said whether it counts one wall or both
+	wallTaper    = "wall_taper_deg" // the taper of one wall; twice that is the total convergence
+)
+
+// A measure is a number of the message with its unit and what it measures, if
+// that was said.
+type measure struct {
+	quantity sums.Quantity
+	fact     string        // the measured fact, topWidth, taperUnclear or nothing
+	within   planner.Range // in the fact's unit
+	assumed  bool          // no unit was written; the fact's own was assumed
+	at       int
+}
+
+// measures reads every number that is no tooth and no part of a phrase.
+func (x *lexicon) measures(tokens []token, bound map[int]string) []measure {
+	var out []measure
+	for i, t := range tokens {
+		if !t.isNum || t.spent {
+			continue
+		}
+		m := measure{quantity: sums.Quantity{Value: t.number, Unit: t.unit}, at: i, fact: bound[i]}
+		x.settle(&m, tokens)
+		out = append(out, m)
+	}
+	return out
+}
+
+// settle turns a bound number into a range in the fact's unit.
+func (x *lexicon) settle(m *measure, tokens []token) {
+	if m.fact == "" && m.quantity.Unit == sums.Millimetre && x.beforeGrade(tokens, m.at) {
+		m.fact = "wall_mm"
+	}
+	if m.fact == "" {
+		return
+	}
+	value := m.quantity.Value
+	if m.quantity.Unit == "" {
+		m.assumed = m.fact != "span_units"
+	} else if q, err := m.quantity.In(unitOf(m.fact)); err == nil {
+		value = q.Value
+	}
+	if m.fact == wallTaper {
+		m.fact, value = "convergence_deg", 2*value
+	}
+	m.within = compared(tokens, m.at, value)
+}
+
+// beforeGrade reports whether a length stands right before a zirconia grade, as
+// in "0.7 mm 5Y"; behind or through it is a path of light, not a wall.
+func (x *lexicon) beforeGrade(tokens []token, i int) bool {
+	if i+1 >= len(tokens) || onPath(tokens, i) {
+		return false
+	}
+	p, ok := x.at("facts", tokens, i+1)
+	return ok && p.sense.name == "zirconia"
+}
+
+// onPath reports whether a thickness is what light goes through, or a specimen.
+func onPath(tokens []token, i int) bool {
+	for _, t := range tokens {
+		if t.unit == sums.MilliwattPerCM || t.unit == sums.Newton {
+			return true
+		}
+	}
+	for back := 1; back <= 2 && i-back >= 0; back++ {
+		if slices.Contains([]string{"behind", "through", "under", "beneath", "below"}, tokens[i-back].word) {
+			return true
+		}
+	}
+	return false
+}
+
+func unitOf(fact string) sums.Unit {
+	if fact == "convergence_deg" || fact == taperUnclear || fact == wallTaper {
+		return sums.Degree
+	}
+	return sums.Millimetre
+}
+
+// Ends of a range of which only the other end was said; facts cut them to what
+// is plausible.
+const (
+	noLow  = 0
+	noHigh = 1e6
+)
+
+// compared reads "under", "at least" and the like before or behind a number.
+func compared(tokens []token, i int, value float64) planner.Range {
+	for back := 1; back <= 3 && i-back >= 0; back++ {
+		t := tokens[i-back]
+		if t.clause != tokens[i].clause || t.isNum || t.word == "a" || t.word == "the" {
+			break
+		}
+		switch t.word {
+		case "under", "below", "<", "thinner", "shorter", "max", "maximum", "most", "≤", "less", "narrower", "smaller", "nearly", "almost", "barely":
+			if wordBefore(tokens, i-back) == "no" || wordBefore(tokens, i-back) == "not" {
+				return planner.Range{From: value, To: noHigh}
+			}
+			return planner.Range{From: noLow, To: value}
+		case "over", "above", ">", "least", "≥", "more", "min", "minimum", "taller", "thicker", "longer", "greater", "wider":
+			if wordBefore(tokens, i-back) == "no" || wordBefore(tokens, i-back) == "not" {
+				return planner.Range{From: noLow, To: value}
+			}
+			return planner.Range{From: value, To: noHigh}
+		}
+	}
+	return behind(tokens, i, value)
+}
+
+// behind reads "or more", "or less" and a plus sign behind a number.
+func behind(tokens []token, i int, value float64) planner.Range {
+	for next := i + 1; next+1 < len(tokens) && next <= i+2; next++ {
+		if tokens[next].word != "or" {
+			continue
+		}
+		switch tokens[next+1].word {
+		case "more", "over", "above", "taller", "thicker", "greater":
+			return planner.Range{From: value, To: noHigh}
+		case "less", "under", "below", "shorter", "thinner":
+			return planner.Range{From: noLow, To: value}
+		}
+	}
+	if i+1 < len(tokens) && tokens[i+1].word == "+" {
+		return planner.Range{From: value, To: noHigh}
+	}
+	return planner.Range{From: value, To: value}
+}

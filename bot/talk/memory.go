@@ -1,0 +1,100 @@
+package talk
+
+import (
+	"context"
+	"sync"
+
+	"mortarboard/planner"
+)
+
+// Remembered is what a thread keeps between messages. It holds facts of the
+// case and nothing that anybody wrote.
+type Remembered struct {
+	Facts   map[string][]string      `json:"facts,omitempty"`   // choice facts → values still possible
+	Ranges  map[string]planner.Range `json:"ranges,omitempty"`  // measured facts
+	WhatIf  *Remembered              `json:"what_if,omitempty"` // the last what-if, until it is kept or left
+	Keys    []string                 `json:"keys,omitempty"`    // parameters of the last answer, for "and on 5Y?"
+	Entry   string                   `json:"entry,omitempty"`   // article of the last answer
+	Planned bool                     `json:"planned,omitempty"` // a plan has been given
+}
+
+// A Memory keeps what threads remember. Load of an unknown thread gives the
+// zero value.
+type Memory interface {
+	Load(ctx context.Context, thread string) (Remembered, error)
+	Save(ctx context.Context, thread string, r Remembered) error
+}
+
+// A Scratchpad is a Memory that ends with the process.
+type Scratchpad struct {
+	mu      sync.Mutex
+	threads map[string]Remembered
+}
+
+// Load returns what the thread remembers.
+func (s *Scratchpad) Load(_ context.Context, thread string) (Remembered, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.threads[thread], nil
+}
+
+// Save keeps what the thread remembers.
+func (s *Scratchpad) Save(_ context.Context, thread string, r Remembered) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.threads == nil {
+		s.threads = map[string]Remembered{}
+	}
+	s.threads[thread] = r
+	return nil
+}
+
+// remember writes a case down.
+func remember(c planner.Case) Remembered {
+	r := Remembered{Facts: map[string][]string{}, Ranges: map[string]planner.Range{}}
+	for _, fact := range c.Facts() {
+		if span, ok := c.Measure(fact); ok {
+			r.Ranges[fact] = span
+		} else {
+			r.Facts[fact] = c.Values(fact)
+		}
+	}
+	return r
+}
+
+// caseOf reads a case back. Facts that the rules no longer know are dropped, so
+// that an update of the rules does not lose a thread.
+func caseOf(book *planner.Rulebook, r Remembered) planner.Case {
+	c := book.NewCase()
+	for fact, values := range r.Facts {
+		if next, err := c.With(fact, values...); err == nil {
+			c = next
+		}
+	}
+	for fact, span := range r.Ranges {
+		if next, err := c.WithRange(fact, span); err == nil {
+			c = next
+		}
+	}
+	return c
+}
+
+// contractCase writes a case the way the answer contract shows it: choice facts
+// as their values, a measured number as a list of one, a range in words.
+func contractCase(c planner.Case) map[string][]any {
+	out := map[string][]any{}
+	for _, fact := range c.Facts() {
+		span, measured := c.Measure(fact)
+		switch {
+		case measured && span.Exact():
+			out[fact] = []any{span.From}
+		case measured:
+			out[fact] = []any{c.Describe(fact)}
+		default:
+			for _, v := range c.Values(fact) {
+				out[fact] = append(out[fact], v)
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,316 @@
+package talk
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"mortarboard/planner"
+)
+
+// plan answers what to do with the case.
+func (t *Talk) plan(turn *turn) Reply {
+	p := t.book.Plan(turn.now)
+	r := Reply{Kind: KindPlan, Strategy: string(p.Strategy)}
+	if p.Strategy == planner.Either || p.Strategy == planner.Depends {
+		r.Leaning = string(p.Leaning)
+	}
+	t.shelf(&r, p)
+	r.Headline = t.headline(turn, p)
+	r.Open = factNames(p.Open)
+	for _, a := range p.Reasons {
+		r.Reasons = append(r.Reasons, reason(a))
+	}
+	r.Steps = t.steps(p)
+	t.planNotices(&r, p)
+	t.planSections(&r, turn, p)
+	r.Choices = t.choices(p)
+	t.beside(&r, turn)
+	return r
+}
+
+// shelf brings in the practice's products, and what is wrong with them today.
+func (t *Talk) shelf(r *Reply, p *planner.Plan) {
+	if t.book.Practice == nil {
+		return
+	}
+	r.Notices = append(r.Notices, t.book.Practice.Equip(p, t.now())...)
+	for _, d := range t.book.Departures(p) {
+		r.Notices = append(r.Notices, t.say("departure", map[string]any{"What": d.What, "By": d.By.String()}))
+	}
+}
+
+// headline says the answer in one or two sentences; after a what-if it says
+// what would be different.
+func (t *Talk) headline(turn *turn, p *planner.Plan) string {
+	data := map[string]any{"Strategy": string(p.Strategy), "Leaning": string(p.Leaning), "Conflicts": len(p.Conflicts) > 0, "Flat": p.Flat(), "Dispute": t.bothSides(p)}
+	text := t.say("headline", data)
+	if turn.whatIf {
+		before := t.book.Plan(turn.before)
+		text = t.say("what if", map[string]any{
+			"Supposed": t.differences(turn.before, turn.now), "Text": text, "Same": before.Verdict == p.Verdict,
+			"Before": t.verdict(before.Verdict),
+		})
+	}
+	return text
+}
+
+func (t *Talk) verdict(v planner.Verdict) string {
+	return t.say("verdict", map[string]any{"Strategy": string(v.Strategy), "Leaning": string(v.Leaning)})
+}
+
+// bothSides reports whether decisive reasons stand on both sides.
+func (t *Talk) bothSides(p *planner.Plan) bool {
+	sides := map[planner.Strategy]bool{}
+	for _, a := range p.Reasons {
+		if a.Weight == planner.Decisive {
+			sides[a.For] = true
+		}
+	}
+	return sides[planner.Bond] && sides[planner.Cement]
+}
+
+// differences names the facts in which two cases differ, as the second has them.
+func (t *Talk) differences(before, now planner.Case) string {
+	var parts []string
+	for _, f := range t.book.Facts {
+		if b, n := before.Describe(f.Name), now.Describe(f.Name); b != n {
+			parts = append(parts, f.Title+": "+n)
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+func factNames(facts []*planner.Fact) []string {
+	names := make([]string, len(facts))
+	for i, f := range facts {
+		names[i] = f.Name
+	}
+	return names
+}
+
+func reason(a *planner.Argument) Reason {
+	return Reason{For: string(a.For), Weight: string(a.Weight), Because: a.Because, Basis: string(a.Basis), Source: a.Cite()}
+}
+
+func value(p *planner.Parameter) Value {
+	return Value{Name: p.Name, Of: p.Of, Low: p.Low, High: p.High, Unit: p.Unit, Basis: string(p.Basis), Source: p.Cite()}
+}
+
+// steps writes the plan's protocol in the contract's form.
+func (t *Talk) steps(p *planner.Plan) []Step {
+	var out []Step
+	for _, s := range p.Steps {
+		step := Step{ID: s.ID, Surface: s.Surface, Do: t.stepText(s), Values: []Value{}, Caution: s.Caution}
+		for _, setting := range s.Settings {
+			step.Values = append(step.Values, value(setting))
+		}
+		out = append(out, step)
+	}
+	return out
+}
+
+func (t *Talk) stepText(s planner.PlannedStep) string {
+	var conditions []string
+	for _, c := range s.If {
+		conditions = append(conditions, c.Fact.Title+" is "+strings.Join(c.Fact.Names(c.Values), " or "))
+	}
+	data := map[string]any{"Do": s.Do, "If": strings.Join(conditions, " and "), "Missing": s.Missing, "Needs": strings.Join(s.Needs, " or ")}
+	if s.Product != nil {
+		data["Product"] = s.Product.Name
+	}
+	if s.SparedBy != nil {
+		data["SparedBy"] = s.SparedBy.Name
+		data["Contents"] = s.Spared
+	}
+	return t.say("step", data)
+}
+
+func (t *Talk) planNotices(r *Reply, p *planner.Plan) {
+	for _, x := range p.Conflicts {
+		r.Notices = append(r.Notices, t.say("excluded", x.Because))
+	}
+	for _, n := range p.Notices {
+		r.Notices = append(r.Notices, t.say("rested", map[string]any{"Say": n.Say, "Basis": string(n.Basis), "Cite": n.Cite()}))
+	}
+	if f := p.Form; f != nil && f.Disputed {
+		r.Notices = append(r.Notices, t.say("form disputed", f.Stated))
+	}
+}
+
+// planSections lays the plan out in reading order.
+func (t *Talk) planSections(r *Reply, turn *turn, p *planner.Plan) {
+	r.section("Understood", false, t.understood(p)...)
+	r.section("Assumed, since nobody has said otherwise", false, t.assumed(p)...)
+	for _, side := range []planner.Strategy{planner.Stop, planner.Bond, planner.Cement} {
+		r.section(t.say("side", string(side)), false, t.reasonsFor(p, side)...)
+	}
+	r.section("What has to change", false, t.mends(p)...)
+	r.section("What settles it", false, t.settles(p)...)
+	r.section("What would change it", true, t.changes(p)...)
+	r.section(t.say("steps title", map[string]any{"Path": string(p.Path), "Strategy": string(p.Strategy)}), !turn.wants.steps, t.stepLines(p)...)
+	r.section("Sources", true, sourcesOf(p)...)
+	if words := turn.unread; len(words) > 0 {
+		r.section("Not understood", false, t.say("unread", strings.Join(words, ", ")))
+	}
+}
+
+func (t *Talk) understood(p *planner.Plan) []string {
+	if len(p.Case.Facts()) == 0 {
+		return []string{t.say("nothing understood", nil)}
+	}
+	var lines []string
+	for _, fact := range p.Case.Facts() {
+		lines = append(lines, t.title(fact)+": "+p.Case.Describe(fact))
+	}
+	if p.Form != nil {
+		for _, c := range p.Form.Criteria {
+			lines = append(lines, t.say("criterion", c))
+		}
+	}
+	return lines
+}
+
+// assumed names every presumption; those on which the strategy hangs come first.
+func (t *Talk) assumed(p *planner.Plan) []string {
+	var deciding, rest []string
+	for _, f := range p.Assumed {
+		line := f.Title + ": " + t.presumedValue(p, f)
+		if slices.Contains(p.Open, f) {
+			deciding = append(deciding, line)
+		} else {
+			rest = append(rest, line)
+		}
+	}
+	if rest != nil {
+		deciding = append(deciding, t.say("assumed rest", strings.Join(rest, "; ")))
+	}
+	return deciding
+}
+
+// presumedValue names a presumed value; of a measured fact its lower end.
+func (t *Talk) presumedValue(p *planner.Plan, f *planner.Fact) string {
+	values := p.Presumed.Values(f.Name)
+	if f.Measured() && len(values) > 1 {
+		lowest, _, _ := strings.Cut(values[0], " to ")
+		return lowest + " " + f.Unit + " or more"
+	}
+	return strings.Join(values, " or ")
+}
+
+func (t *Talk) reasonsFor(p *planner.Plan, side planner.Strategy) []string {
+	var lines []string
+	for _, a := range p.Reasons {
+		if a.For == side {
+			lines = append(lines, t.say("reason", reason(a)))
+		}
+	}
+	return lines
+}
+
+// mends says what has to change where the plan is to stop.
+func (t *Talk) mends(p *planner.Plan) []string {
+	if p.Strategy != planner.Stop {
+		return nil
+	}
+	var lines []string
+	for _, a := range p.Reasons {
+		if a.Mend != "" && !slices.Contains(lines, a.Mend) {
+			lines = append(lines, a.Mend)
+		}
+	}
+	return lines
+}
+
+// asks is how many open facts an answer puts as questions.
+const asks = 4
+
+func (t *Talk) settles(p *planner.Plan) []string {
+	if p.Strategy != planner.Depends && p.Strategy != planner.Either {
+		return nil
+	}
+	var lines []string
+	for _, f := range p.Open[:min(asks, len(p.Open))] {
+		lines = append(lines, f.Ask)
+	}
+	if len(p.Open) > asks {
+		var more []string
+		for _, f := range p.Open[asks:] {
+			more = append(more, f.Title)
+		}
+		lines = append(lines, t.say("settles too", strings.Join(more, ", ")))
+	}
+	return lines
+}
+
+func (t *Talk) changes(p *planner.Plan) []string {
+	var lines []string
+	for _, c := range p.Changes {
+		lines = append(lines, t.say("change", map[string]any{
+			"Title": c.Fact.Title, "Values": strings.Join(c.Fact.Names(c.Values), " or "), "Verdict": t.verdict(c.Verdict),
+		}))
+	}
+	return lines
+}
+
+func (t *Talk) stepLines(p *planner.Plan) []string {
+	var lines []string
+	for i, s := range p.Steps {
+		line := fmt.Sprintf("%d. %s", i+1, t.stepText(s))
+		for _, setting := range s.Settings {
+			line += "\n   " + t.setting(setting)
+		}
+		if s.Caution != "" {
+			line += "\n   " + t.say("step caution", s.Caution)
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// setting writes one setting with what it rests on.
+func (t *Talk) setting(p *planner.Parameter) string {
+	return t.say("setting", map[string]any{"Name": p.Name, "Of": p.Of, "Is": p.String(), "Basis": string(p.Basis), "House": p.House, "Departs": p.Departs()})
+}
+
+// sourcesOf lists the citations of a plan's reasons, each once.
+func sourcesOf(p *planner.Plan) []string {
+	var out []string
+	for _, a := range p.Reasons {
+		if cite := a.Cite(); cite != "" && !slices.Contains(out, cite) {
+			out = append(out, cite)
+		}
+	}
+	return out
+}
+
+// choices turns the facts that settle most into questions with buttons.
+func (t *Talk) choices(p *planner.Plan) []Choice {
+	var out []Choice
+	for _, f := range p.Open {
+		if f.Measured() || len(out) == asks {
+			continue
+		}
+		c := Choice{Fact: f.Name, Ask: f.Ask}
+		for _, v := range p.Case.Values(f.Name) {
+			c.Options = append(c.Options, Option{Label: v, Says: t.say("choose", map[string]any{"Title": f.Title, "Value": v})})
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+func (t *Talk) title(fact string) string { return t.fact(fact).Title }
+func (t *Talk) ask(fact string) string   { return t.fact(fact).Ask }
+
+func (t *Talk) fact(name string) *planner.Fact {
+	i := slices.IndexFunc(t.book.Facts, func(f *planner.Fact) bool { return f.Name == name })
+	return t.book.Facts[i]
+}
+
+// section adds a part to the answer unless it is empty.
+func (r *Reply) section(title string, fold bool, lines ...string) {
+	if len(lines) > 0 {
+		r.Sections = append(r.Sections, Section{Title: title, Lines: lines, Fold: fold})
+	}
+}

@@ -1,0 +1,274 @@
+package talk
+
+import (
+	"slices"
+	"strings"
+
+	"mortarboard/planner"
+	"mortarboard/planner/sums"
+)
+
+// never are the settings that are nought because the thing is not done at all.
+func (t *Talk) never(key string) (*planner.Parameter, bool) {
+	for _, p := range t.book.Parameters {
+		if p.Key == key && p.High == 0 && p.Bound() == planner.AtMost {
+			return p, true
+		}
+	}
+	return nil, false
+}
+
+// checks reports whether the message asks if something is all right: a quantity
+// with a word that asks, or a thing that is never done.
+func (t *Talk) checks(turn *turn, cue bool) bool {
+	for _, key := range turn.keys {
+		if _, never := t.never(key); never {
+			return true
+		}
+	}
+	return cue && len(t.held(turn)) > 0
+}
+
+// held are the quantities of a message that can be held against a setting.
+func (t *Talk) held(turn *turn) []measure {
+	var out []measure
+	for _, m := range turn.measures {
+		if m.quantity.Unit != "" && m.fact != topWidth && t.settingFor(turn, m.quantity) != "" {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// check answers whether a quantity is all right.
+func (t *Talk) check(turn *turn) Reply {
+	r := Reply{Kind: KindCheck}
+	t.checkNever(&r, turn)
+	if r.Verdict == "" {
+		t.checkQuantities(&r, turn)
+	}
+	return r
+}
+
+func (t *Talk) checkNever(r *Reply, turn *turn) {
+	for _, key := range turn.keys {
+		p, never := t.never(key)
+		if !never {
+			continue
+		}
+		r.Verdict = string(planner.Outside)
+		r.Headline = t.say("check never", p.Above)
+		r.Values = append(r.Values, value(p))
+		r.section("Why", false, slices.DeleteFunc([]string{p.Note}, func(s string) bool { return s == "" })...)
+		r.section("Instead", false, t.say("safer", strings.TrimSuffix(p.Safer, ".")))
+		r.section("Rests on", false, t.rests(p))
+		return
+	}
+}
+
+// checkQuantities holds every quantity of the message against its setting; the
+// first one that is not within gives the headline.
+func (t *Talk) checkQuantities(r *Reply, turn *turn) {
+	t.unitSlip(r, turn)
+	for _, m := range t.distinct(turn) {
+		key := t.settingFor(turn, m.quantity)
+		v, err := t.book.Check(t.book.Usual(turn.now), key, m.quantity)
+		if err != nil || len(v.Rows) == 0 {
+			continue
+		}
+		if r.Verdict == "" || r.Verdict == string(planner.Within) {
+			r.Verdict = string(v.Verdict)
+			r.Headline = t.say("check", map[string]any{"Verdict": r.Verdict, "Asked": m.quantity.String()})
+		}
+		t.judged(r, m.quantity, v)
+	}
+	if r.Verdict == "" {
+		r.Verdict = string(planner.Unknown)
+		r.Headline = t.say("no such setting", t.quantities(turn))
+	}
+}
+
+func (t *Talk) quantities(turn *turn) string {
+	var parts []string
+	for _, m := range turn.measures {
+		parts = append(parts, m.quantity.String())
+	}
+	return strings.Join(parts, ", ")
+}
+
+// distinct are the quantities to check, one for each setting: a pressure given
+// in bar and in psi is one pressure.
+func (t *Talk) distinct(turn *turn) []measure {
+	var out []measure
+	for _, m := range t.held(turn) {
+		key := t.settingFor(turn, m.quantity)
+		same := func(o measure) bool {
+			agrees, err := o.quantity.Agrees(m.quantity)
+			return err == nil && agrees && t.settingFor(turn, o.quantity) == key
+		}
+		if !slices.ContainsFunc(out, same) {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// judged writes how a quantity stands to each setting that may apply.
+func (t *Talk) judged(r *Reply, q sums.Quantity, v planner.Verification) {
+	var lines, notes, safer []string
+	for _, j := range v.Rows {
+		r.Values = append(r.Values, value(j.Parameter))
+		lines = append(lines, t.say("judged", map[string]any{
+			"Setting": t.setting(j.Parameter), "Asked": asked(q, j), "Standing": string(j.Standing), "By": farOff(j),
+		}))
+		notes = appendNew(notes, consequence(j))
+		notes = appendNew(notes, j.Note)
+		if j.Standing != planner.Within {
+			safer = appendNew(safer, t.say("safer", strings.TrimSuffix(j.Safer, ".")))
+		}
+		if far(j) {
+			r.Notices = appendNew(r.Notices, t.say("absurd", q.String()))
+		}
+	}
+	r.section("Held against", false, lines...)
+	r.section("Why", false, notes...)
+	r.section("Instead", false, safer...)
+	var rests []string
+	for _, j := range v.Rows {
+		rests = appendNew(rests, t.rests(j.Parameter))
+	}
+	r.section("Rests on", true, rests...)
+}
+
+func appendNew(list []string, s string) []string {
+	if s == "" || slices.Contains(list, s) {
+		return list
+	}
+	return append(list, s)
+}
+
+// asked writes the quantity, and in the setting's unit where that is another.
+func asked(q sums.Quantity, j planner.Judged) string {
+	if string(q.Unit) == j.Unit {
+		return q.String()
+	}
+	return q.String() + " = " + sums.Quantity{Value: j.Value, Unit: sums.Unit(j.Unit)}.String()
+}
+
+// farOff says by how much a value misses its setting.
+func farOff(j planner.Judged) string {
+	if j.Standing != planner.Outside {
+		return ""
+	}
+	unit := sums.Unit(j.Unit)
+	if j.Value > j.High {
+		return sums.Quantity{Value: j.Value - j.High, Unit: unit}.String() + " too much"
+	}
+	return sums.Quantity{Value: j.Low - j.Value, Unit: unit}.String() + " too little"
+}
+
+// far reports whether a value is so far off that the number or its unit must be wrong.
+func far(j planner.Judged) bool {
+	return j.High > 0 && (j.Value > 5*j.High || j.Value < 0) && j.Bound() != planner.AtLeast
+}
+
+// consequence says what happens on the side on which the value lies.
+func consequence(j planner.Judged) string {
+	switch {
+	case j.Standing == planner.Outside && j.Value > j.High:
+		return j.Above
+	case j.Standing == planner.Outside:
+		return j.Below
+	}
+	return ""
+}
+
+// unitSlip notices two figures of one setting that do not agree: 2 bar (60 psi).
+func (t *Talk) unitSlip(r *Reply, turn *turn) {
+	held := t.held(turn)
+	for i, a := range held {
+		for _, b := range held[i+1:] {
+			agrees, err := a.quantity.Agrees(b.quantity)
+			if err == nil && !agrees && a.quantity.Unit != b.quantity.Unit && a.quantity.Unit.Dimension() == sums.Pressure {
+				in, _ := b.quantity.In(a.quantity.Unit)
+				r.Notices = append(r.Notices, t.say("unit slip", map[string]any{"A": a.quantity.String(), "B": b.quantity.String(), "In": in.String()}))
+			}
+		}
+	}
+}
+
+func (t *Talk) rests(p *planner.Parameter) string {
+	return t.say("rests", map[string]any{"Of": p.Name + " of " + p.Of, "Basis": string(p.Basis), "Cite": p.Cite()})
+}
+
+// values answers with the settings that were asked for.
+func (t *Talk) values(turn *turn) Reply {
+	r := Reply{Kind: KindValue}
+	settings := t.settings(turn, turn.keys)
+	switch len(settings) {
+	case 0:
+		r.Headline = t.say("value none", nil)
+		return r
+	case 1:
+		p := settings[0]
+		r.Headline = t.say("value one", map[string]any{"Name": p.Name, "Of": p.Of, "Is": p.String()})
+	default:
+		r.Headline = t.say("values many", nil)
+	}
+	t.listSettings(&r, settings)
+	return r
+}
+
+// settings are the parameters of the keys that may apply, each once.
+func (t *Talk) settings(turn *turn, keys []string) []*planner.Parameter {
+	c := t.book.Usual(turn.now)
+	var out []*planner.Parameter
+	for _, key := range keys {
+		for _, p := range t.book.Settings(c, key) {
+			if !slices.Contains(out, p) {
+				out = append(out, p)
+			}
+		}
+	}
+	return out
+}
+
+func (t *Talk) listSettings(r *Reply, settings []*planner.Parameter) {
+	var lines, notes, rests []string
+	for _, p := range settings {
+		r.Values = append(r.Values, value(p))
+		lines = append(lines, t.setting(p))
+		notes = appendNew(notes, p.Note)
+		rests = appendNew(rests, t.rests(p))
+	}
+	r.section("Settings", false, lines...)
+	r.section("Note", false, notes...)
+	r.section("Rests on", true, rests...)
+}
+
+// beside adds to a plan the settings and checks that were asked for with it.
+func (t *Talk) beside(r *Reply, turn *turn) {
+	switch {
+	case turn.wants.calculation:
+		sum := t.calculation(turn)
+		r.section("Also asked", false, append([]string{sum.Headline}, linesOf(sum)...)...)
+		r.Values = append(r.Values, sum.Values...)
+	case turn.wants.check:
+		checked := t.check(turn)
+		r.section("Also asked", false, append([]string{checked.Headline}, linesOf(checked)...)...)
+		r.Values = append(r.Values, checked.Values...)
+		r.Notices = append(r.Notices, checked.Notices...)
+	case len(turn.keys) > 0:
+		t.listSettings(r, t.settings(turn, turn.keys))
+	}
+}
+
+func linesOf(r Reply) []string {
+	var out []string
+	for _, s := range r.Sections {
+		if !s.Fold {
+			out = append(out, s.Lines...)
+		}
+	}
+	return out
+}

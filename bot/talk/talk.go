@@ -1,0 +1,143 @@
+package talk
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"log/slog"
+	"text/template"
+	"time"
+
+	_ "embed"
+
+	"mortarboard/kb"
+	"mortarboard/planner"
+)
+
+// Options is what a conversation needs.
+type Options struct {
+	Rules    *planner.Rulebook // with the practice's house rules, if there is a practice
+	Articles *kb.Library
+	Memory   Memory                  // nil: a Scratchpad
+	Now      func() time.Time        // nil: time.Now; for dates on the shelf
+	Log      *slog.Logger            // nil: nothing is logged
+	Declined func(reason, id string) // told of each declined question: why, and the nearest article; may be nil
+}
+
+// Talk answers messages. It may be used by several goroutines at once; messages
+// of one thread must come one after the other.
+type Talk struct {
+	book     *planner.Rulebook
+	articles *kb.Library
+	memory   Memory
+	now      func() time.Time
+	log      *slog.Logger
+	declined func(reason, id string)
+	words    *lexicon
+	wording  *template.Template
+}
+
+//go:embed wording.tmpl
+var wordingText string
+
+// New makes a conversation. It refuses articles that refer to settings or
+// sources which the rules do not have.
+func New(o Options) (*Talk, error) {
+	t := &Talk{book: o.Rules, articles: o.Articles, memory: o.Memory, now: o.Now, log: o.Log, declined: o.Declined}
+	if t.memory == nil {
+		t.memory = &Scratchpad{}
+	}
+	if t.now == nil {
+		t.now = time.Now
+	}
+	if t.log == nil {
+		t.log = slog.New(slog.NewTextHandler(io.Discard, nil))
+	}
+	if t.declined == nil {
+		t.declined = func(string, string) {}
+	}
+	var err error
+	if t.words, err = newLexicon(planner.Rules(), o.Rules); err != nil {
+		return nil, err
+	}
+	t.wording, err = template.New("").Funcs(wordingFuncs).Parse(wordingText)
+	return t, err
+}
+
+// Handle answers one message. Nothing that a message holds makes it fail; the
+// error is the memory's.
+func (t *Talk) Handle(ctx context.Context, m Message) (Reply, error) {
+	start := t.now()
+	if what := identifier(m.Text); what != "" {
+		return t.withheld(what), nil
+	}
+	past, err := t.memory.Load(ctx, m.Thread)
+	if err != nil {
+		return Reply{}, fmt.Errorf("the thread's case cannot be read: %w", err)
+	}
+	turn := t.begin(m.Text, past)
+	reply := t.answer(ctx, turn, m.Text)
+	reply.Question = m.Text
+	t.finish(&reply)
+	if err := t.memory.Save(ctx, m.Thread, t.toRemember(turn, reply)); err != nil {
+		return Reply{}, fmt.Errorf("the thread's case cannot be kept: %w", err)
+	}
+	t.log.Info("answered", "thread", hashed(m.Thread), "kind", reply.Kind, "strategy", reply.Strategy,
+		"entries", reply.Entries, "took", t.now().Sub(start))
+	return reply, nil
+}
+
+// hashed names a thread in the log without telling where it is.
+func hashed(thread string) string {
+	sum := sha256.Sum256([]byte(thread))
+	return hex.EncodeToString(sum[:6])
+}
+
+// toRemember is what the thread keeps after an answer. A what-if leaves the
+// case as it was and is kept beside it until it is taken or left.
+func (t *Talk) toRemember(turn *turn, reply Reply) Remembered {
+	c := turn.now
+	if turn.whatIf {
+		c = turn.before
+	}
+	r := remember(c)
+	if turn.whatIf {
+		supposed := remember(turn.now)
+		supposed.Planned = true
+		r.WhatIf = &supposed
+	}
+	r.Planned = turn.past.Planned || reply.Kind == KindPlan
+	r.Keys = turn.past.Keys
+	if len(turn.keys) > 0 {
+		r.Keys = turn.keys
+	}
+	if len(reply.Entries) > 0 {
+		r.Entry = reply.Entries[0]
+	}
+	return r
+}
+
+// answer gives each kind of answer that the message asks for; the first one
+// names the reply's kind.
+func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
+	var r Reply
+	switch w := turn.wants; {
+	case w.help:
+		return t.help()
+	case w.plan:
+		r = t.plan(turn)
+	case w.calculation:
+		r = t.calculation(turn)
+	case w.check:
+		r = t.check(turn)
+	case w.value:
+		r = t.values(turn)
+	default:
+		r = t.article(ctx, turn, text)
+	}
+	r.Case = contractCase(turn.now)
+	r.Notices = append(turn.notices, r.Notices...)
+	return r
+}

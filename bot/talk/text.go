@@ -1,0 +1,188 @@
+package talk
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"mortarboard/planner/sums"
+)
+
+// maxRunes bounds a message: what stands beyond is not read, and the reply says so.
+const maxRunes = 1000
+
+// A token is one word or number of a message.
+type token struct {
+	word   string // folded: lower case, without apostrophes
+	number float64
+	isNum  bool
+	unit   sums.Unit // of a number, when one is written right behind it
+	clause int       // tokens of one clause share it
+	spent  bool      // some reader has taken it
+}
+
+var folder = strings.NewReplacer(
+	"’", "'", "‘", "'", "“", "\"", "”", "\"", "µ", "u", "μ", "u", "–", "-", "—", " - ", "‐", "-", "‑", "-", "−", "-",
+	"\u00a0", " ", "\u202f", " ", "\u2009", " ", "²", "2", "º", "°", "w/o", "without", "w/", "with ", "&", " and ",
+)
+
+var (
+	phosphateMonomer = regexp.MustCompile(`\b10[- ]?mdp\b`)
+	decimalComma     = regexp.MustCompile(`(\d),(\d{1,2})\b`)
+	thousandsComma   = regexp.MustCompile(`(\d),(\d{3})\b`)
+	lexemes          = regexp.MustCompile(`[+-]?\d+(?:\.\d+)?|\p{L}[\p{L}']*\d*(?:'\p{L}+)?|[°%#<>≥≤=/,;:.!?()+\n-]`)
+)
+
+// fold brings a message into the form in which it is compared.
+func fold(text string) string {
+	s := folder.Replace(strings.ToLower(text))
+	s = phosphateMonomer.ReplaceAllString(s, "mdp")
+	s = thousandsComma.ReplaceAllString(s, "$1$2")
+	return decimalComma.ReplaceAllString(s, "$1.$2")
+}
+
+// clip cuts a message at the limit, and reports whether it had to.
+func clip(text string) (string, bool) {
+	runes := []rune(strings.ToValidUTF8(text, " "))
+	if len(runes) <= maxRunes {
+		return string(runes), false
+	}
+	return string(runes[:maxRunes]), true
+}
+
+// breaks are the marks and words that begin a new clause.
+var breaks = map[string]bool{
+	",": true, ";": true, ":": true, ".": true, "!": true, "?": true, "(": true, ")": true, "\n": true,
+	"but": true, "though": true, "although": true, "however": true, "while": true, "whereas": true, "except": true, "because": true,
+}
+
+// tokenize cuts a folded message into words and numbers with their units.
+func tokenize(folded string) []token {
+	var out []token
+	clause := 0
+	marks := lexemes.FindAllStringIndex(folded, -1)
+	for i := 0; i < len(marks); i++ {
+		text := folded[marks[i][0]:marks[i][1]]
+		switch {
+		case breaks[text]:
+			clause++
+			if len(text) > 1 {
+				out = append(out, token{word: text, clause: clause})
+			}
+		case text == "-":
+		case isNumeral(text):
+			glued := i > 0 && marks[i-1][1] == marks[i][0]
+			out = append(out, numeral(text, glued, clause))
+		default:
+			out = append(out, token{word: strings.ReplaceAll(text, "'", ""), clause: clause})
+		}
+	}
+	return joinUnits(joinGrades(spelledNumbers(out)))
+}
+
+func isNumeral(s string) bool {
+	return unicode.IsDigit(rune(s[len(s)-1])) && !unicode.IsLetter(rune(s[0]))
+}
+
+// numeral reads a number; a sign glued to a word before it is a hyphen.
+func numeral(text string, glued bool, clause int) token {
+	if glued {
+		text = strings.TrimLeft(text, "+-")
+	}
+	x, _ := strconv.ParseFloat(text, 64)
+	return token{word: text, number: x, isNum: true, clause: clause}
+}
+
+// smallNumbers are the counts that people write as words before units.
+var smallNumbers = map[string]float64{"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10}
+
+// spelledNumbers reads "four units" as 4 units and "minus 3" as -3.
+func spelledNumbers(in []token) []token {
+	var out []token
+	for i, t := range in {
+		if n, ok := smallNumbers[t.word]; ok && i+1 < len(in) && (in[i+1].word == "unit" || in[i+1].word == "units") {
+			t.number, t.isNum = n, true
+		}
+		if t.isNum && t.number > 0 && i > 0 && in[i-1].word == "minus" {
+			t.number = -t.number
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// joinGrades makes one word of a yttria grade or a trade name of zirconia that
+// begins with a digit: 3y, 4ypsz, 5 y.
+func joinGrades(in []token) []token {
+	var out []token
+	for i := 0; i < len(in); i++ {
+		t := in[i]
+		if t.isNum && t.number >= 3 && t.number <= 5 && len(t.word) == 1 && i+1 < len(in) && gradeWord(in[i+1].word) {
+			t = token{word: t.word + "y", clause: t.clause}
+			rest := strings.TrimPrefix(in[i+1].word, "y")
+			i++
+			out = append(out, t)
+			if rest != "" && rest != "s" {
+				out = append(out, token{word: rest, clause: t.clause})
+			}
+			continue
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+func gradeWord(w string) bool {
+	switch w {
+	case "y", "ys", "ytzp", "ypsz", "ysz", "yzirconia", "ytz":
+		return true
+	}
+	return false
+}
+
+// joinUnits gives a number the unit that follows it.
+func joinUnits(in []token) []token {
+	var out []token
+	for i := 0; i < len(in); i++ {
+		t := in[i]
+		if !t.isNum {
+			out = append(out, t)
+			continue
+		}
+		unit, used := unitAt(in[i+1:])
+		t.unit = unit
+		i += used
+		out = append(out, t)
+	}
+	return out
+}
+
+// unitAt reads a unit at the start of the tokens: mm, psi, mw / cm2, degrees c.
+func unitAt(in []token) (sums.Unit, int) {
+	for n := min(4, len(in)); n > 0; n-- {
+		text := ""
+		for _, t := range in[:n] {
+			text += t.word
+		}
+		if unit, ok := spelledUnit(text); ok {
+			return unit, n
+		}
+	}
+	return "", 0
+}
+
+// spelledUnit reads a unit in the spellings of a message. A single letter or a
+// word with another use is no unit.
+func spelledUnit(text string) (sums.Unit, bool) {
+	switch text {
+	case "", "c", "f", "m", "h", "in", "to", "k", "n", "/", "unit", "units", "y", "ra":
+		return "", false
+	case "mw", "milliwatts", "milliwatt":
+		return sums.MilliwattPerCM, true // curing lights are given per cm², said or not
+	case "joules", "joule", "j":
+		return sums.JoulePerCM2, true
+	}
+	unit, err := sums.ParseUnit(text)
+	return unit, err == nil
+}

@@ -1,0 +1,192 @@
+package talk
+
+import (
+	"slices"
+	"strings"
+
+	"mortarboard/planner"
+)
+
+// A turn is one message in its thread: what was said, the case before and after
+// it, and what kind of answer is wanted.
+type turn struct {
+	reading
+	before  planner.Case
+	now     planner.Case // with what the message says
+	whatIf  bool         // the message asks what would be, and is not to be kept
+	kept    bool         // the message keeps the last what-if
+	fresh   bool         // the message begins a new case
+	past    Remembered
+	notices []string
+	keys    []string // parameters asked for, in order
+	wants   wants
+}
+
+// wants is what kinds of answer a message asks for.
+type wants struct {
+	help, plan, value, check, calculation, article, steps, why bool
+}
+
+// begin takes the message into the thread's case.
+func (t *Talk) begin(text string, past Remembered) *turn {
+	turn := &turn{reading: t.words.read(text, t.book), past: past}
+	tokens := turn.tokens
+	turn.fresh = t.words.has("new", tokens)
+	if turn.fresh {
+		turn.past = Remembered{}
+	}
+	turn.before = caseOf(t.book, turn.past)
+	turn.kept = t.words.has("keep", tokens) && turn.past.WhatIf != nil
+	if turn.kept {
+		turn.before = caseOf(t.book, *turn.past.WhatIf)
+	}
+	turn.whatIf = len(turn.past.Facts)+len(turn.past.Ranges) > 0 && t.words.has("what-if", tokens) && len(turn.facts) > 0
+	t.bareFacts(turn)
+	t.apply(turn)
+	t.decide(turn)
+	return turn
+}
+
+// apply puts what the message says into the case. What was said before of the
+// same fact gives way: people change their mind in a thread.
+func (t *Talk) apply(turn *turn) {
+	c := turn.before
+	for _, s := range turn.facts {
+		var err error
+		next := c.Without(s.fact)
+		if s.within != nil {
+			next, err = next.WithRange(s.fact, *s.within)
+		} else {
+			next, err = next.With(s.fact, s.values...)
+		}
+		if err != nil {
+			turn.notices = append(turn.notices, t.say("not plausible", err.Error()))
+			continue
+		}
+		c = t.retract(next, s)
+	}
+	turn.now = c
+	for _, fact := range turn.conflicts {
+		turn.notices = append(turn.notices, t.say("conflict", map[string]any{"Title": t.title(fact), "Is": c.Describe(fact), "Ask": t.ask(fact)}))
+	}
+	for _, m := range turn.measures {
+		if m.fact == taperUnclear {
+			turn.notices = append(turn.notices, t.say("taper unclear", nil))
+		}
+		if m.assumed && m.fact != "" {
+			turn.notices = append(turn.notices, t.say("unit assumed", map[string]any{"Number": m.quantity.Value, "Unit": unitOf(m.fact)}))
+		}
+	}
+	if turn.cut {
+		turn.notices = append(turn.notices, t.say("cut", maxRunes))
+	}
+}
+
+// retract takes back what measurements had settled when one of them changes, so
+// that the form is judged afresh.
+func (t *Talk) retract(c planner.Case, s stated) planner.Case {
+	return c
+}
+
+// bareFacts lets a word that is only weakly tied to a fact count where the
+// thread is about that fact: "actually enamel" after a question on the margin.
+func (t *Talk) bareFacts(turn *turn) {
+	if len(turn.facts) > 0 || len(turn.tokens) > 6 {
+		return
+	}
+	for _, fact := range []string{"margin", "enamel", "isolation", "retention"} {
+		if !turn.before.Known(fact) {
+			continue
+		}
+		for _, w := range t.words.all("weak:"+fact, turn.tokens) {
+			turn.facts = append(turn.facts, stated{fact: fact, values: w.sense.values, at: w.from})
+			return
+		}
+	}
+}
+
+// decide settles what kinds of answer the message asks for.
+func (t *Talk) decide(turn *turn) {
+	tokens, w := turn.tokens, &turn.wants
+	cue := func(name string) bool { return t.words.has(name, tokens) }
+	turn.keys = t.asked(turn)
+	w.steps, w.why = cue("steps"), cue("why")
+	w.help = cue("help") && len(turn.facts) == 0 && len(turn.keys) == 0 && len(content(tokens, t.words)) <= 1
+	w.calculation = t.calculates(turn)
+	w.check = !w.calculation && t.checks(turn, cue("check"))
+	explains := cue("article") && t.leads("article", tokens)
+	w.value = !w.check && !w.calculation && len(turn.keys) > 0 && !explains
+	w.plan = t.plans(turn, explains)
+	w.article = !w.help && !w.check && !w.value && !w.calculation && !w.plan
+}
+
+// leads reports whether a cue stands among the first words of the message.
+func (t *Talk) leads(cue string, tokens []token) bool {
+	for _, f := range t.words.all("cue:"+cue, tokens) {
+		if f.from <= 2 {
+			return true
+		}
+	}
+	return false
+}
+
+// plans reports whether the message asks for a plan: it says so, it gives facts
+// that decide, or it changes a fact of a case that was planned.
+func (t *Talk) plans(turn *turn, explains bool) bool {
+	deciding := 0
+	for _, s := range turn.facts {
+		if t.book.Argues(s.fact) {
+			deciding++
+		}
+	}
+	asked := t.words.has("plan", turn.tokens)
+	other := turn.wants.check || turn.wants.value || turn.wants.calculation
+	inCase := turn.past.Planned
+	switch {
+	case turn.wants.help:
+		return false
+	case turn.kept, inCase && turn.wants.steps, inCase && turn.wants.why && !other:
+		return true
+	case other:
+		return asked && t.bothWays(turn) // "cement or bond 3Y, and what pressure?"
+	case turn.whatIf:
+		return deciding > 0
+	case inCase && deciding > 0:
+		return true
+	case explains:
+		return false
+	case asked:
+		return deciding > 0 || t.bothWays(turn) || inCase || turn.wants.steps
+	}
+	return deciding >= 2 || deciding == 1 && len(content(turn.tokens, t.words)) == 0
+}
+
+// bothWays reports whether the message names bonding and cementing as the choice.
+func (t *Talk) bothWays(turn *turn) bool {
+	for _, f := range t.words.all("cue:plan", turn.tokens) {
+		if slices.Contains(f.words, "or") || slices.Contains(f.words, "which") || slices.Contains(f.words, "should") {
+			return true
+		}
+	}
+	return false
+}
+
+// content lists the words that no phrase took and that carry meaning.
+func content(tokens []token, x *lexicon) []string {
+	taken := make([]bool, len(tokens))
+	for _, list := range []string{"cue:plan", "cue:check", "cue:value", "cue:help", "cue:steps", "cue:what-if", "cue:correct", "cue:new", "cue:keep", "about", "cue:enough"} {
+		for _, f := range x.all(list, tokens) {
+			for i := f.from; i < f.to; i++ {
+				taken[i] = true
+			}
+		}
+	}
+	var out []string
+	for i, t := range tokens {
+		if t.spent || t.isNum || taken[i] || len(t.word) < 3 || slices.Contains(plain, t.word) || strings.Trim(t.word, "#/-") == "" {
+			continue
+		}
+		out = append(out, t.word)
+	}
+	return out
+}
