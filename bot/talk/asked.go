@@ -1,7 +1,7 @@
 package talk
 
 import (
-	"slices"
+	"strings"
 
 	"mortarboard/planner/sums"
 )
@@ -10,54 +10,91 @@ import (
 // by what is being done together with what is asked of it ("how long … etch").
 func (t *Talk) asked(turn *turn) []string {
 	var keys []string
-	add := func(key string) {
-		if key != "" && !slices.Contains(keys, key) {
-			keys = append(keys, key)
-		}
-	}
+	add := func(key string) { keys = appendNew(keys, key) }
 	tasks := t.words.all("tasks", turn.tokens)
-	named := t.words.all("parameters", turn.tokens)
-	for _, f := range named {
-		if _, unitOnly := spelledUnit(f.words[0]); !unitOnly || len(f.words) > 1 || !behindNumber(turn, f) {
+	for _, f := range t.words.all("parameters", turn.tokens) {
+		if !behindNumber(turn, f) && !t.stated(turn, f.sense.name) {
 			add(f.sense.name)
 		}
 	}
-	for _, d := range t.words.all("dimensions", turn.tokens) {
+	for _, d := range t.dimensionsAsked(turn) {
 		if len(tasks) > 0 {
-			add(t.words.words.Settings[tasks[0].sense.name][d.sense.name])
+			add(t.words.words.Settings[tasks[0].sense.name][d])
+		} else if d == "strength" {
+			add(t.words.words.Usual[d])
 		}
 	}
-	if len(keys) == 0 && t.words.has("setting", turn.tokens) {
-		add("abrasion.pressure")
+	if len(tasks) > 0 && t.words.has("all", turn.tokens) {
+		for _, key := range t.book.Keys() {
+			if strings.HasPrefix(key, tasks[0].sense.name+".") {
+				add(key)
+			}
+		}
 	}
-	return t.sharpen(turn, keys, tasks)
+	return keys
+}
+
+// dimensionsAsked lists what is asked of a task: "how long" asks for a time,
+// "how many J/cm²" for a dose.
+func (t *Talk) dimensionsAsked(turn *turn) []string {
+	var out []string
+	for _, d := range t.words.all("dimensions", turn.tokens) {
+		if !behindNumber(turn, d) {
+			out = append(out, d.sense.name)
+		}
+	}
+	for i, token := range turn.tokens {
+		if token.word != "many" && token.word != "what" && token.word != "which" {
+			continue
+		}
+		if unit, n := unitAt(turn.tokens[i+1:]); n > 0 {
+			out = append(out, dimension(sums.Quantity{Value: strongMPa, Unit: unit}))
+		}
+	}
+	return out
 }
 
 // behindNumber reports whether a phrase is the unit of a number, as in 60 psi.
 func behindNumber(turn *turn, f found) bool { return f.from > 0 && turn.tokens[f.from-1].isNum }
 
-// sharpen drops a parameter that was only named in passing by a task's own word
-// where another one of the same task was asked for.
-func (t *Talk) sharpen(turn *turn, keys []string, tasks []found) []string {
-	return keys
+// stated reports whether the words that ask for a parameter only state a
+// measure of this case: "convergence 12" against "what convergence".
+func (t *Talk) stated(turn *turn, key string) bool {
+	if t.words.has("ask", turn.tokens) {
+		return false
+	}
+	for _, m := range turn.measures {
+		if m.fact != "" && t.words.words.Measured[m.fact] == key {
+			return true
+		}
+	}
+	return false
 }
+
+// strongMPa is the stress from which a figure in MPa is a strength rather than
+// the pressure of a blasting unit.
+const strongMPa = 10
 
 // dimension is how words.yaml names what a unit measures. Lengths in µm and in
 // mm are told apart: nobody gives a wall in µm.
-func dimension(u sums.Unit) string {
-	switch u {
+func dimension(q sums.Quantity) string {
+	switch q.Unit {
+	case sums.MPa:
+		if q.Value >= strongMPa {
+			return "strength"
+		}
 	case sums.Micrometre:
 		return "length"
 	case sums.Millimetre, sums.Centimetre:
 		return "distance"
 	}
-	return string(u.Dimension())
+	return string(q.Unit.Dimension())
 }
 
 // settingFor is the parameter that a quantity is held against: the one asked
 // for if it is measured like that, else the one of the task, else the usual one.
 func (t *Talk) settingFor(turn *turn, q sums.Quantity) string {
-	dim := dimension(q.Unit)
+	dim := dimension(q)
 	for _, key := range turn.keys {
 		if t.measuredIn(key, q.Unit) {
 			return key
@@ -75,7 +112,8 @@ func (t *Talk) settingFor(turn *turn, q sums.Quantity) string {
 func (t *Talk) measuredIn(key string, u sums.Unit) bool {
 	for _, p := range t.book.Parameters {
 		if p.Key == key {
-			return dimension(sums.Unit(p.Unit)) == dimension(u)
+			own := sums.Quantity{Value: p.High, Unit: sums.Unit(p.Unit)}
+			return own.Unit.Dimension() == u.Dimension() && (own.Unit == sums.Micrometre) == (u == sums.Micrometre)
 		}
 	}
 	return false

@@ -22,6 +22,7 @@ type wordFile struct {
 	Tasks      map[string][]string            `yaml:"tasks"`
 	Settings   map[string]map[string]string   `yaml:"settings"`
 	Usual      map[string]string              `yaml:"usual"`
+	Measured   map[string]string              `yaml:"measured"`
 	Dimensions map[string][]string            `yaml:"dimensions"`
 	Cues       map[string][]string            `yaml:"cues"`
 	Together   []together                     `yaml:"together"`

@@ -19,14 +19,18 @@ func (t *Talk) never(key string) (*planner.Parameter, bool) {
 }
 
 // checks reports whether the message asks if something is all right: a quantity
-// with a word that asks, or a thing that is never done.
-func (t *Talk) checks(turn *turn, cue bool) bool {
+// with a word that asks or with nothing else to do with it, or a thing that is
+// never done.
+func (t *Talk) checks(turn *turn, cue, explains bool) bool {
 	for _, key := range turn.keys {
 		if _, never := t.never(key); never {
 			return true
 		}
 	}
-	return cue && len(t.held(turn)) > 0
+	held := t.held(turn)
+	loose := slices.ContainsFunc(held, func(m measure) bool { return m.fact == "" })
+	idle := loose && len(turn.keys) == 0 && !explains && !t.words.has("plan", turn.tokens)
+	return cue && len(held) > 0 || idle
 }
 
 // held are the quantities of a message that can be held against a setting.

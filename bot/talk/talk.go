@@ -126,6 +126,8 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	switch w := turn.wants; {
 	case w.help:
 		return t.help()
+	case !w.article && t.foreign(turn, text):
+		r = t.article(ctx, turn, text)
 	case w.plan:
 		r = t.plan(turn)
 	case w.calculation:
@@ -137,7 +139,26 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	default:
 		r = t.article(ctx, turn, text)
 	}
+	if r.Kind == KindDeclined && t.deciding(turn) > 0 && !t.foreign(turn, text) {
+		r = t.plan(turn) // no entry answers it, but its facts make a plan
+	}
 	r.Case = contractCase(turn.now)
 	r.Notices = append(turn.notices, r.Notices...)
 	return r
+}
+
+// foreign reports whether the message is about something that is not ours and
+// says nothing of zirconia: "how long do I etch lithium disilicate".
+func (t *Talk) foreign(turn *turn, text string) bool {
+	if turn.past.Planned || turn.now.Known("zirconia") {
+		return false
+	}
+	for _, token := range turn.tokens {
+		switch token.word {
+		case "zirconia", "zr", "zirc", "zirconium", "zro2":
+			return false
+		}
+	}
+	clipped, _ := clip(text)
+	return len(t.articles.Base().Outside(clipped)) > 0
 }

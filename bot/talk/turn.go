@@ -63,7 +63,7 @@ func (t *Talk) apply(turn *turn) {
 			turn.notices = append(turn.notices, t.say("not plausible", err.Error()))
 			continue
 		}
-		c = t.retract(next, s)
+		c = next
 	}
 	turn.now = c
 	for _, fact := range turn.conflicts {
@@ -80,12 +80,6 @@ func (t *Talk) apply(turn *turn) {
 	if turn.cut {
 		turn.notices = append(turn.notices, t.say("cut", maxRunes))
 	}
-}
-
-// retract takes back what measurements had settled when one of them changes, so
-// that the form is judged afresh.
-func (t *Talk) retract(c planner.Case, s stated) planner.Case {
-	return c
 }
 
 // bareFacts lets a word that is only weakly tied to a fact count where the
@@ -111,10 +105,10 @@ func (t *Talk) decide(turn *turn) {
 	cue := func(name string) bool { return t.words.has(name, tokens) }
 	turn.keys = t.asked(turn)
 	w.steps, w.why = cue("steps"), cue("why")
+	explains := cue("article") && t.leads("article", tokens)
 	w.help = cue("help") && len(turn.facts) == 0 && len(turn.keys) == 0 && len(content(tokens, t.words)) <= 1
 	w.calculation = t.calculates(turn)
-	w.check = !w.calculation && t.checks(turn, cue("check"))
-	explains := cue("article") && t.leads("article", tokens)
+	w.check = !w.calculation && t.checks(turn, cue("check"), explains)
 	w.value = !w.check && !w.calculation && len(turn.keys) > 0 && !explains
 	w.plan = t.plans(turn, explains)
 	w.article = !w.help && !w.check && !w.value && !w.calculation && !w.plan
@@ -133,38 +127,52 @@ func (t *Talk) leads(cue string, tokens []token) bool {
 // plans reports whether the message asks for a plan: it says so, it gives facts
 // that decide, or it changes a fact of a case that was planned.
 func (t *Talk) plans(turn *turn, explains bool) bool {
-	deciding := 0
-	for _, s := range turn.facts {
-		if t.book.Argues(s.fact) {
-			deciding++
-		}
-	}
-	asked := t.words.has("plan", turn.tokens)
+	deciding := t.deciding(turn)
+	said := t.words.has("plan", turn.tokens)
+	word := t.words.has("plan-word", turn.tokens)
+	inCase := turn.past.Planned && !turn.fresh
 	other := turn.wants.check || turn.wants.value || turn.wants.calculation
-	inCase := turn.past.Planned
+	rest := len(content(turn.tokens, t.words))
 	switch {
 	case turn.wants.help:
 		return false
 	case turn.kept, inCase && turn.wants.steps, inCase && turn.wants.why && !other:
 		return true
 	case other:
-		return asked && t.bothWays(turn) // "cement or bond 3Y, and what pressure?"
-	case turn.whatIf:
-		return deciding > 0
-	case inCase && deciding > 0:
-		return true
+		return deciding > 0 && (said || word && t.apart(turn))
+	case turn.whatIf, inCase && !explains:
+		return deciding > 0 || said
+	case said:
+		return deciding > 0 || rest == 0
 	case explains:
 		return false
-	case asked:
-		return deciding > 0 || t.bothWays(turn) || inCase || turn.wants.steps
 	}
-	return deciding >= 2 || deciding == 1 && len(content(turn.tokens, t.words)) == 0
+	return deciding >= 2 || deciding == 1 && (rest == 0 || word && rest <= 1) || turn.wants.steps && word
 }
 
-// bothWays reports whether the message names bonding and cementing as the choice.
-func (t *Talk) bothWays(turn *turn) bool {
-	for _, f := range t.words.all("cue:plan", turn.tokens) {
-		if slices.Contains(f.words, "or") || slices.Contains(f.words, "which") || slices.Contains(f.words, "should") {
+// deciding counts the facts of a message that can change a verdict, by
+// themselves or through the form that they measure.
+func (t *Talk) deciding(turn *turn) int {
+	n := 0
+	for _, s := range turn.facts {
+		if _, form := t.words.words.Measured[s.fact]; form || t.book.Argues(s.fact) {
+			n++
+		}
+	}
+	return n
+}
+
+// apart reports whether a word such as "bond" stands in a clause of its own,
+// away from what else is asked: "translucent premolar crown: bond? what pressure?"
+func (t *Talk) apart(turn *turn) bool {
+	for _, f := range t.words.all("cue:plan-word", turn.tokens) {
+		alone := true
+		for _, list := range []string{"parameters", "tasks"} {
+			for _, k := range t.words.all(list, turn.tokens) {
+				alone = alone && turn.tokens[k.from].clause != turn.tokens[f.from].clause
+			}
+		}
+		if alone {
 			return true
 		}
 	}
@@ -174,7 +182,7 @@ func (t *Talk) bothWays(turn *turn) bool {
 // content lists the words that no phrase took and that carry meaning.
 func content(tokens []token, x *lexicon) []string {
 	taken := make([]bool, len(tokens))
-	for _, list := range []string{"cue:plan", "cue:check", "cue:value", "cue:help", "cue:steps", "cue:what-if", "cue:correct", "cue:new", "cue:keep", "about", "cue:enough"} {
+	for _, list := range []string{"cue:plan", "cue:plan-word", "cue:check", "cue:value", "cue:help", "cue:steps", "cue:what-if", "cue:correct", "cue:new", "cue:keep", "about", "cue:enough"} {
 		for _, f := range x.all(list, tokens) {
 			for i := f.from; i < f.to; i++ {
 				taken[i] = true
