@@ -40,34 +40,77 @@ func (t *Talk) shelf(r *Reply, p *planner.Plan) {
 	}
 }
 
-// headline says the answer in one or two sentences; after a what-if it says
-// what would be different.
+// headline says the answer in one or two sentences, with the assumptions it
+// hangs on; after a what-if it says what would be different, and to a "why" it
+// gives the reasons of the side that was asked about.
 func (t *Talk) headline(turn *turn, p *planner.Plan) string {
-	data := map[string]any{"Strategy": string(p.Strategy), "Leaning": string(p.Leaning), "Conflicts": len(p.Conflicts) > 0, "Flat": p.Flat(), "Dispute": t.bothSides(p)}
-	text := t.say("headline", data)
+	text := t.say("headline", map[string]any{
+		"Strategy": string(p.Strategy), "Leaning": string(p.Leaning), "Conflicts": len(p.Conflicts) > 0,
+		"Flat": p.Flat(), "Decided": decided(p), "Dispute": decidedFor(p, planner.Bond) && decidedFor(p, planner.Cement),
+		"Assuming": strings.Join(t.hanging(p), ", "),
+	})
 	if turn.whatIf {
 		before := t.book.Plan(turn.before)
-		text = t.say("what if", map[string]any{
+		return t.say("what if", map[string]any{
 			"Supposed": t.differences(turn.before, turn.now), "Text": text, "Same": before.Verdict == p.Verdict,
 			"Before": t.verdict(before.Verdict),
 		})
 	}
+	if turn.wants.why {
+		return t.because(turn, p) + text
+	}
 	return text
+}
+
+// hangingShown is how many assumptions a headline names.
+const hangingShown = 3
+
+// hanging names the assumptions that could turn the verdict.
+func (t *Talk) hanging(p *planner.Plan) []string {
+	var out []string
+	for _, f := range p.Open {
+		if slices.Contains(p.Assumed, f) && len(out) < hangingShown {
+			out = append(out, f.Title+" "+t.presumedValue(p, f))
+		}
+	}
+	return out
+}
+
+// because answers "why bond?" and "why not bond?" with that side's reasons.
+func (t *Talk) because(turn *turn, p *planner.Plan) string {
+	side := planner.Bond
+	negated := false
+	for _, token := range turn.tokens {
+		switch {
+		case strings.HasPrefix(token.word, "cement"), token.word == "conventional":
+			side = planner.Cement
+		case token.word == "not", token.word == "cant", token.word == "shouldnt":
+			negated = true
+		}
+	}
+	if negated {
+		side = map[planner.Strategy]planner.Strategy{planner.Bond: planner.Cement, planner.Cement: planner.Bond}[side]
+	}
+	var reasons []string
+	for _, a := range p.Reasons {
+		if a.For == side || a.For == planner.Stop {
+			reasons = append(reasons, a.Because)
+		}
+	}
+	return t.say("because", map[string]any{"Side": string(side), "Reasons": strings.Join(reasons, " ")}) + " "
+}
+
+// decided reports whether a decisive argument holds.
+func decided(p *planner.Plan) bool {
+	return decidedFor(p, planner.Bond) || decidedFor(p, planner.Cement)
+}
+
+func decidedFor(p *planner.Plan, side planner.Strategy) bool {
+	return slices.ContainsFunc(p.Reasons, func(a *planner.Argument) bool { return a.Weight == planner.Decisive && a.For == side })
 }
 
 func (t *Talk) verdict(v planner.Verdict) string {
 	return t.say("verdict", map[string]any{"Strategy": string(v.Strategy), "Leaning": string(v.Leaning)})
-}
-
-// bothSides reports whether decisive reasons stand on both sides.
-func (t *Talk) bothSides(p *planner.Plan) bool {
-	sides := map[planner.Strategy]bool{}
-	for _, a := range p.Reasons {
-		if a.Weight == planner.Decisive {
-			sides[a.For] = true
-		}
-	}
-	return sides[planner.Bond] && sides[planner.Cement]
 }
 
 // differences names the facts in which two cases differ, as the second has them.

@@ -12,8 +12,11 @@ type identifierKind struct {
 }
 
 const (
-	day   = `(?:\d{1,2}[./-]\d{1,2}[./-](?:\d{4}|\d{2})|\d{4}-\d{2}-\d{2}|\d{1,2}(?:st|nd|rd|th)?\s+(?:of\s+)?(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?,?\s+\d{2,4}|(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?\s+\d{1,2}(?:st|nd|rd|th)?,?\s+\d{2,4})`
-	about = `\s*(?:is|was|no\.?|nr\.?|num(?:ber)?|id|#|:|-|=)*\s*`
+	day = `(?:\d{1,2}[./-]\d{1,2}[./-](?:\d{4}|\d{2})|\d{4}-\d{2}-\d{2}|\d{1,2}(?:st|nd|rd|th)?\s+(?:of\s+)?(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?,?\s+\d{2,4}|(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?\s+\d{1,2}(?:st|nd|rd|th)?,?\s+\d{2,4})`
+	// longAgo is a full date that nothing on a shelf bears: too old for a lot or a
+	// delivery, so most likely somebody's birthday.
+	longAgo = `(?:^|[^\d./-])(?:\d{1,2}[./-]\d{1,2}[./-](?:19\d{2}|200\d|[3-9]\d)|(?:19\d{2}|200\d)[./-]\d{1,2}[./-]\d{1,2})\b`
+	about   = `\s*(?:is|was|no\.?|nr\.?|num(?:ber)?|id|#|:|-|=)*\s*`
 )
 
 // identifierKinds are looked for in order. They need a label (born, chart no.)
@@ -22,13 +25,17 @@ const (
 // do not trip them. Bare names are not recognised; nobody can, reliably.
 var identifierKinds = []identifierKind{
 	{"an email address", regexp.MustCompile(`[a-z0-9._%+-]+@[a-z0-9-]+\.[a-z]{2,}`)},
-	{"a date of birth", regexp.MustCompile(`\b(?:d\.?o\.?b\.?|date of birth|birth ?date|birthday|born(?: on)?|b\.)` + about + day)},
+	{"an email address", regexp.MustCompile(`\b[a-z0-9._-]+\s+at\s+[a-z0-9-]+\s+dot\s+[a-z]{2,}\b`)},
+	{"a date of birth", regexp.MustCompile(`\b(?:d\.?o\.?b\.?|date of birth|birth ?date|birthday|born(?: on)?|b\.|geb\.?|geboren(?: am)?|geburtsdatum|n[ée]e? le|nacid[oa](?: el)?|fecha de nacimiento|date de naissance)` + about + day)},
 	{"a date of birth", regexp.MustCompile(day + `\s*\(?(?:d\.?o\.?b\b|born|birth)`)},
+	{"a date of birth", regexp.MustCompile(longAgo)},
 	{"a date of birth", regexp.MustCompile(`\bborn\s+(?:in\s+)?(?:19|20)\d{2}\b`)},
-	{"a record number", regexp.MustCompile(`\b(?:mrn|chart|record|patient|pt|pat|file|hospital|nhs|health|insurance|policy|ssn|social security|medicare|medicaid|case file|account|card)\s*(?:no\.?|nr\.?|num(?:ber)?s?|id|#|:)+` + about + `[a-z]{0,3}[- ]?\d[\d -]{2,}`)},
-	{"a record number", regexp.MustCompile(`\b(?:mrn|nhs|ssn|chart|patient id|pt id)` + about + `[a-z]{0,3}[- ]?\d[\d -]{3,}`)},
+	{"a record number", regexp.MustCompile(`\b(?:mrn|chart|record|patient|pt|pat|file|hospital|nhs|health|insurance|policy|ssn|social security|medicare|medicaid|case file|account|card)\s*(?:no\.?|nr\.?|num(?:ber)?s?|id|#|:)+` + about + `[a-z]{0,6}[- ]?\d[\d -]{2,}`)},
+	{"a record number", regexp.MustCompile(`\b(?:mrn|nhs|ssn|chart|record|patient id|pt id)` + about + `[a-z]{0,6}[- ]?\d[\d -]{3,}`)},
+	{"a record number", regexp.MustCompile(`\d[\d -]{4,}\s*\(?(?:hospital|chart|record|patient|nhs) (?:no|number|id)`)},
 	{"a social security number", regexp.MustCompile(`\b\d{3}-\d{2}-\d{4}\b`)},
-	{"a phone number", regexp.MustCompile(`\b(?:phone|tel|telephone|mobile|cell|call|ring|text|whatsapp|contact|reach)(?:\s+(?:her|him|them|me|is|no|number|on|at|the patient|patient|mum|mom|dad|wife|husband|back))*\s*[.:#]*\s*\+?\(?\d[\d ()/.-]{6,}\d`)},
+	{"a phone number", regexp.MustCompile(`\b(?:phone|tel|telephone|mobile|cell|call|ring|text|whatsapp|contact|reach)(?:\s+(?:her|him|them|me|is|no|number|on|at|the pt|pt|the patient|patient|mum|mom|dad|wife|husband|back))*\s*[.:#]*\s*\+?\(?\d[\d ()/.-]{5,}\d`)},
+	{"a phone number", regexp.MustCompile(`\b(?:number|no\.?) (?:is|was)\s*\+?\d[\d ()/.-]{5,}\d`)},
 	{"a phone number", regexp.MustCompile(`(?:^|[^\d.])\+\d{1,3}[ -]?\(?\d[\d ()-]{6,}\d`)},
 	{"a phone number", regexp.MustCompile(`(?:^|[^\d-])\(?0\d{2,4}\)?[ /-]\d{3,4}[ -]?\d{3,4}\b`)},
 	{"a phone number", regexp.MustCompile(`(?:^|[^\d-])\(?\d{3}\)?[ .-]\d{3}[ .-]\d{4}\b`)},

@@ -27,6 +27,7 @@ type stated struct {
 // read takes a message apart.
 func (x *lexicon) read(text string, book *planner.Rulebook) reading {
 	text, cut := clip(text)
+	written, text := structured(text, book)
 	r := reading{tokens: tokenize(fold(text)), cut: cut}
 	x.spell(r.tokens)
 	numbers := x.bindings(r.tokens)
@@ -38,6 +39,10 @@ func (x *lexicon) read(text string, book *planner.Rulebook) reading {
 		}
 	}
 	r.join(mentions, x, book)
+	r.facts = slices.DeleteFunc(r.facts, func(s stated) bool {
+		return slices.ContainsFunc(written, func(w stated) bool { return w.fact == s.fact })
+	})
+	r.facts = append(written, r.facts...)
 	r.unread = x.unread(r.tokens)
 	return r
 }
