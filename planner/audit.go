@@ -227,22 +227,36 @@ func (b *Rulebook) concerned(s *Statement) []*Step {
 
 // proveCeiling compares settings, which depend on no verdict.
 func (b *Rulebook) proveCeiling(s *Statement) []Finding {
-	var found []Finding
-	limit, any := 0.0, false
-	for _, p := range b.Parameters {
-		if p.Key == s.NotAbove.Key && p.overlaps(&s.NotAbove.than) {
-			limit, any = max(limit, p.High), true
-		}
-	}
-	if !any {
+	limit, ok := b.ceiling(s.NotAbove)
+	if !ok {
 		return []Finding{{s.Where, s.ID + ": no setting to compare with", ""}}
 	}
+	var found []Finding
 	for _, p := range b.Parameters {
 		if p.Key == s.NotAbove.Key && p.overlaps(&s.Row) && p.High > limit {
 			found = append(found, Finding{s.Where + ", " + p.Where, fmt.Sprintf("%s does not hold (%q): %s goes to %v %s, above %v", s.ID, s.Says, p.ID, p.High, p.Unit, limit), ""})
 		}
 	}
 	return found
+}
+
+// ceiling is the highest value that a setting may have. Of a setting that the
+// house replaced the built-in row counts, so that raising both hides nothing.
+func (b *Rulebook) ceiling(c *ceiling) (limit float64, ok bool) {
+	if c.Figure != nil {
+		return *c.Figure, true
+	}
+	for _, p := range b.Parameters {
+		if p.Key != c.Key || !p.overlaps(&c.than) {
+			continue
+		}
+		high := p.High
+		if p.Base != nil {
+			high = p.Base.High
+		}
+		limit, ok = max(limit, high), true
+	}
+	return limit, ok
 }
 
 // readable writes a witness as a case, naming only the facts that were read.

@@ -3,7 +3,9 @@ package planner
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -192,11 +194,12 @@ func (c Case) withSet(f *Fact, s Set) Case {
 }
 
 func (c Case) withNumber(f *Fact, values []string) (Case, error) {
-	var x float64
 	if len(values) != 1 {
 		return c, fmt.Errorf("%s wants one number in %s, got %d values", f.Name, f.Unit, len(values))
 	}
-	if _, err := fmt.Sscanf(values[0], "%g", &x); err != nil {
+	text := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(values[0]), f.Unit))
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
 		return c, fmt.Errorf("%s wants a number in %s, got %q", f.Name, f.Unit, values[0])
 	}
 	return c.WithRange(f.Name, Range{x, x})

@@ -20,11 +20,13 @@ func (p *Practice) Equip(plan *Plan, day time.Time) (warnings []string) {
 		}
 		s.Product = e.choose(s.Step, plan, cement)
 		s.Missing = s.Product == nil
+	}
+	e.spare(plan)
+	for _, s := range plan.Steps {
 		if s.Missing {
 			e.warn("The shelf has nothing usable for %q: wanted is %s.", s.ID, wanted(s.Step))
 		}
 	}
-	e.spare(plan)
 	e.pair(plan)
 	return e.warnings
 }
@@ -69,14 +71,15 @@ func (e *equipper) cement(plan *Plan) *Product {
 // choose takes the first usable product of the first class that has one, the
 // preferred product of the house before others.
 func (e *equipper) choose(s *Step, plan *Plan, cement *Product) *Product {
+	var chosen *Product
 	for _, class := range s.Needs {
-		for _, product := range e.ofClass(class) {
-			if e.usable(product, s, plan, cement) {
-				return product
+		for _, product := range e.ofClass(class) { // all of them, so that every one past its date is named
+			if e.usable(product, s, plan, cement) && chosen == nil {
+				chosen = product
 			}
 		}
 	}
-	return nil
+	return chosen
 }
 
 // ofClass lists the products of a class, those that the house prefers first.

@@ -11,7 +11,7 @@ import (
 // How much the property test goes through: small enough to enumerate, large
 // enough that folding, exclusions and every class of argument come up.
 const (
-	partialCases   = 300
+	partialCases   = 250
 	mostOpen       = 6
 	mostCompletion = 1500
 )
@@ -250,7 +250,7 @@ func answered(rng *rand.Rand, b *Rulebook) []Case {
 		}
 	}
 	ones := len(out)
-	for range 400 {
+	for range 250 {
 		c := out[rng.IntN(ones)]
 		for range 1 + rng.IntN(2) {
 			f := b.Facts[rng.IntN(len(b.Facts))]

@@ -54,6 +54,9 @@ func (f *Fact) Region(x float64) int {
 // SetOf returns the set of the named values; the error lists what is allowed.
 func (f *Fact) SetOf(values ...string) (Set, error) {
 	var s Set
+	if len(values) == 0 {
+		return 0, fmt.Errorf("%s needs a value: allowed are %s", f.Name, strings.Join(f.Values, ", "))
+	}
 	for _, v := range values {
 		i := slices.Index(f.Values, v)
 		if i < 0 {
@@ -81,8 +84,11 @@ func (f *Fact) condition(cells []string) (Set, error) {
 	if !f.Measured() {
 		return f.SetOf(cells...)
 	}
+	if len(f.Cuts) == 0 {
+		return 0, fmt.Errorf("%s is cut nowhere: add the cut in facts.yaml", f.Name)
+	}
 	if len(cells) != 1 {
-		return 0, fmt.Errorf("%s wants one comparison such as \"< %v\", got %d", f.Name, f.Cuts, len(cells))
+		return 0, fmt.Errorf("%s wants one comparison such as \"< %v\", got %d", f.Name, f.Cuts[0], len(cells))
 	}
 	low, high, err := f.bounds(cells[0])
 	if err != nil {
@@ -94,6 +100,8 @@ func (f *Fact) condition(cells []string) (Set, error) {
 func (f *Fact) bounds(cell string) (low, high float64, err error) {
 	low, high = f.Low, f.High
 	switch {
+	case strings.HasPrefix(cell, "<="), strings.HasPrefix(cell, ">") && !strings.HasPrefix(cell, ">="):
+		return 0, 0, fmt.Errorf("%s wants \"< n\", \">= n\" or \"n..m\", got %q", f.Name, cell)
 	case strings.HasPrefix(cell, "<"):
 		high, err = f.cut(cell[1:])
 	case strings.HasPrefix(cell, ">="):

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -31,8 +32,8 @@ func (a Approval) String() string {
 // An Envelope replaces the limits of one parameter.
 type Envelope struct {
 	Parameter string   `yaml:"parameter"` // the parameter's id
-	Low       float64  `yaml:"low"`
-	High      float64  `yaml:"high"`
+	Low       *float64 `yaml:"low"`
+	High      *float64 `yaml:"high"`
 	Because   string   `yaml:"because"`
 	Approved  Approval `yaml:"approved"`
 
@@ -79,9 +80,15 @@ func (r *reader) house() House {
 		Prefer    []*Preference     `yaml:"prefer"`
 	}
 	places := r.read("house.yaml", &file)
+	first := map[string]string{}
 	for i, e := range file.Envelopes {
 		e.where = places["envelopes"][i]
 		r.approved(e.where, e.Approved, e.Because)
+		r.envelopeEnds(e.where, "", e.Low, e.High)
+		if at, twice := first[e.Parameter]; twice {
+			r.problem(e.where, "parameter %q has an envelope already at %s", e.Parameter, at)
+		}
+		first[e.Parameter] = e.where
 	}
 	for i := range file.Arguments {
 		file.Arguments[i].where = places["arguments"][i]
@@ -109,18 +116,30 @@ func (r *reader) approved(where string, a Approval, because string) {
 // that breaks a safety statement, names what does not exist, or contradicts
 // another is refused: the error says which, with file:line.
 func (b *Rulebook) With(p *Practice) (*Rulebook, error) {
+	next, err := b.under(p, p.House)
+	if err != nil || p.House.rules() == 0 {
+		return next, err
+	}
+	if findings := next.Audit().Findings; len(findings) > 0 {
+		return nil, b.refused(p, findings)
+	}
+	return next, nil
+}
+
+// under applies house rules without proving the result.
+func (b *Rulebook) under(p *Practice, h House) (*Rulebook, error) {
 	r := &reader{book: b.clone()}
 	r.book.Practice = p
-	for _, e := range p.House.Envelopes {
+	for _, e := range h.Envelopes {
 		r.envelope(e)
 	}
-	for _, s := range p.House.Silenced {
+	for _, s := range h.Silenced {
 		r.silence(s)
 	}
-	for _, a := range p.House.pending {
+	for _, a := range h.pending {
 		r.houseArgument(a)
 	}
-	for _, pr := range p.House.Prefer {
+	for _, pr := range h.Prefer {
 		if !slices.ContainsFunc(p.Shelf, func(x *Product) bool { return x.Name == pr.Product }) {
 			r.problem(pr.where, "no product on the shelf is called %q", pr.Product)
 		}
@@ -129,10 +148,49 @@ func (b *Rulebook) With(p *Practice) (*Rulebook, error) {
 		return nil, err
 	}
 	var err error
-	if r.book.decide, err = r.book.newGrid(nil); err != nil {
-		return nil, err
+	r.book.decide, err = r.book.newGrid(nil)
+	return r.book, err
+}
+
+// rules counts the house rules that can change a verdict or a setting.
+func (h House) rules() int { return len(h.Envelopes) + len(h.Silenced) + len(h.pending) }
+
+// alone lists the house's rules one by one, with where each stands.
+func (h House) alone() map[string]House {
+	out := map[string]House{}
+	for _, e := range h.Envelopes {
+		out[e.where] = House{Envelopes: []*Envelope{e}}
 	}
-	return r.book, r.book.safe()
+	for _, s := range h.Silenced {
+		out[s.where] = House{Silenced: []*Silence{s}}
+	}
+	for _, a := range h.pending {
+		out[a.where] = House{pending: []pendingArgument{a}}
+	}
+	return out
+}
+
+// refused says which house rules break what. A rule that does so by itself is
+// named with its own findings; otherwise all are named with what they break together.
+func (b *Rulebook) refused(p *Practice, together []Finding) error {
+	var problems []error
+	rules := p.House.alone()
+	for _, where := range sortedKeys(rules) {
+		next, err := b.under(p, rules[where])
+		if err != nil {
+			continue
+		}
+		for _, f := range next.Audit().Findings {
+			problems = append(problems, fmt.Errorf("%s: refused, it breaks the rules: %s", where, f))
+		}
+	}
+	if problems == nil {
+		where := strings.Join(sortedKeys(rules), ", ")
+		for _, f := range together {
+			problems = append(problems, fmt.Errorf("%s: refused, together they break the rules: %s", where, f))
+		}
+	}
+	return errors.Join(problems...)
 }
 
 // clone copies what house rules may change.
@@ -143,31 +201,15 @@ func (b *Rulebook) clone() *Rulebook {
 	return &next
 }
 
-// safe refuses a rulebook in which the audit finds anything.
-func (b *Rulebook) safe() error {
-	if len(b.Practice.House.Envelopes)+len(b.Practice.House.Silenced)+len(b.Practice.House.pending) == 0 {
-		return nil
-	}
-	var problems []error
-	for _, f := range b.Audit().Findings {
-		problems = append(problems, fmt.Errorf("house.yaml: refused, it breaks the rules: %s", f))
-	}
-	return errors.Join(problems...)
-}
-
 func (r *reader) envelope(e *Envelope) {
 	i := slices.IndexFunc(r.book.Parameters, func(p *Parameter) bool { return p.ID == e.Parameter })
-	switch {
-	case i < 0:
+	if i < 0 {
 		r.problem(e.where, "no parameter is called %q", e.Parameter)
-		return
-	case e.Low > e.High:
-		r.problem(e.where, "low %v is above high %v", e.Low, e.High)
 		return
 	}
 	base := r.book.Parameters[i]
 	house := *base
-	house.Low, house.High = e.Low, e.High
+	house.Low, house.High, house.Where = *e.Low, *e.High, e.where
 	house.Provenance = Provenance{Basis: HouseRule, House: e.Approved.String()}
 	house.Base = base
 	house.Note = e.Because
@@ -190,6 +232,9 @@ func (r *reader) silence(s *Silence) {
 }
 
 func (r *reader) houseArgument(in pendingArgument) {
+	if slices.ContainsFunc(r.book.Arguments, func(a *Argument) bool { return a.ID == in.ID }) {
+		r.problem(in.where, "id %q is taken by a built-in argument: give it another", in.ID)
+	}
 	a := &Argument{
 		Row:        r.row(in.ID, in.where, in.When, in.Unless),
 		Provenance: Provenance{Basis: HouseRule, House: in.Approved.String()},
@@ -219,13 +264,17 @@ func (b *Rulebook) Departures(plan *Plan) []Departure {
 		}
 	}
 	for _, a := range b.Practice.House.pending {
-		if slices.ContainsFunc(plan.Reasons, func(x *Argument) bool { return x.ID == a.ID }) {
+		counts := func(x *Argument) bool { return x.ID == a.ID }
+		switch {
+		case slices.ContainsFunc(plan.Reasons, counts):
 			out = append(out, Departure{a.where, "counted here: " + a.Because, a.Approved})
+		case slices.ContainsFunc(plan.Possible, counts):
+			out = append(out, Departure{a.where, "counted here if it applies: " + a.Because, a.Approved})
 		}
 	}
 	for _, e := range b.Practice.House.Envelopes {
 		if slices.ContainsFunc(plan.Steps, func(s PlannedStep) bool { return s.uses(e.Parameter) }) {
-			out = append(out, Departure{e.where, fmt.Sprintf("%s is %v to %v here: %s", e.Parameter, e.Low, e.High, e.Because), e.Approved})
+			out = append(out, Departure{e.where, fmt.Sprintf("%s is %v to %v here: %s", e.Parameter, *e.Low, *e.High, e.Because), e.Approved})
 		}
 	}
 	slices.SortStableFunc(out, func(x, y Departure) int { return cmp.Compare(x.Where, y.Where) })

@@ -6,7 +6,9 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"reflect"
 	"regexp"
+	"strings"
 
 	"gopkg.in/yaml.v3"
 )
@@ -26,6 +28,7 @@ type Rulebook struct {
 	Practice *Practice // nil without a practice
 
 	decide  *grid // arguments and exclusions, compiled for walking
+	apart   *grid // exclusions alone
 	sources map[string]*Source
 }
 
@@ -51,6 +54,7 @@ func Load(fsys fs.FS) (*Rulebook, error) {
 	if err := errors.Join(r.problems...); err != nil {
 		return nil, err
 	}
+	b.apart = newExclusions(b)
 	var err error
 	b.decide, err = b.newGrid(nil)
 	return b, err
@@ -78,40 +82,74 @@ func (r *reader) problem(where, format string, args ...any) {
 }
 
 // read decodes one file strictly and returns, for each list at its top level,
-// where every item stands.
+// where every item stands. A file with a problem is left unread whole.
 func (r *reader) read(name string, into any) (places map[string][]string) {
 	data, err := fs.ReadFile(r.fsys, name)
-	if err != nil {
+	switch {
+	case err != nil:
 		r.problem(name, "cannot be read: %w", err)
 		return nil
-	}
-	if len(data) > maxRuleFile {
+	case len(data) > maxRuleFile:
 		r.problem(name, "is %d bytes long: split it, the limit is %d", len(data), maxRuleFile)
 		return nil
 	}
-	if err := strictly(data, into); err != nil {
+	places, err = strictly(name, data, into)
+	if errors.Is(err, io.EOF) && r.book == nil {
+		return nil // a practice's file may hold remarks alone
+	}
+	if err != nil {
 		r.problems = append(r.problems, located(name, err)...)
+		reflect.ValueOf(into).Elem().SetZero()
 		return nil
 	}
-	return itemPlaces(name, data)
+	return places
 }
 
-// strictly decodes one YAML document; unknown keys and further documents are errors.
-func strictly(data []byte, into any) error {
+// strictly decodes one YAML document and says where the items of its lists
+// stand. Unknown keys, further documents, empty items, anchors and merge keys
+// are errors.
+func strictly(name string, data []byte, into any) (map[string][]string, error) {
+	var doc yaml.Node
+	if err := yaml.Unmarshal(data, &doc); err != nil {
+		return nil, err
+	}
+	if len(doc.Content) == 0 {
+		return nil, io.EOF
+	}
+	if err := plainYAML(&doc); err != nil {
+		return nil, err
+	}
 	dec := yaml.NewDecoder(bytes.NewReader(data))
 	dec.KnownFields(true)
 	if err := dec.Decode(into); err != nil {
-		return err
+		return nil, err
 	}
 	if err := dec.Decode(&yaml.Node{}); !errors.Is(err, io.EOF) {
-		return errors.New("line 1: holds more than one document: keep one per file")
+		return nil, errors.New("line 1: holds more than one document: keep one per file")
+	}
+	return itemPlaces(name, doc.Content[0])
+}
+
+// plainYAML refuses what hides where a thing stands: anchors, aliases, merge keys.
+func plainYAML(node *yaml.Node) error {
+	if node.Kind == yaml.AliasNode || node.Anchor != "" || node.Tag == "!!merge" {
+		what := "an anchor"
+		if node.Tag == "!!merge" {
+			what = fmt.Sprintf("%q", node.Value)
+		}
+		return fmt.Errorf("line %d: %s is not read here: write the rows out", node.Line, what)
+	}
+	for _, child := range node.Content {
+		if err := plainYAML(child); err != nil {
+			return err
+		}
 	}
 	return nil
 }
 
 var (
 	yamlLine    = regexp.MustCompile(`line (\d+): (.*)`)
-	unknownKey  = regexp.MustCompile(`field (\S+) not found in type \S+`)
+	unknownKey  = regexp.MustCompile(`field (\S+) not found in type .*`)
 	wrongShape  = regexp.MustCompile("cannot unmarshal !!(\\w+)( `.*`)? into .*")
 	shapeAdvice = "$1$2 stands where another kind of value is wanted: see FORMAT.md"
 )
@@ -119,10 +157,17 @@ var (
 // located turns the YAML package's message into one error a line, as
 // file:line: what is wrong.
 func located(name string, err error) []error {
+	if errors.Is(err, io.EOF) {
+		list := strings.TrimSuffix(name, ".yaml")
+		return []error{fmt.Errorf("%s:1: holds nothing: write \"%s: []\" if there is nothing to say", name, list)}
+	}
 	var out []error
 	for _, m := range yamlLine.FindAllStringSubmatch(err.Error(), -1) {
 		what := unknownKey.ReplaceAllString(m[2], `unknown key "$1": see FORMAT.md for the keys`)
 		what = wrongShape.ReplaceAllString(what, shapeAdvice)
+		if strings.Contains(what, "cannot start any token") {
+			what += ": indent with spaces, not with tabs"
+		}
 		out = append(out, fmt.Errorf("%s:%s: %s", name, m[1], what))
 	}
 	if out == nil {
@@ -132,20 +177,18 @@ func located(name string, err error) []error {
 }
 
 // itemPlaces finds the line of every item of every top-level list.
-func itemPlaces(name string, data []byte) map[string][]string {
-	var doc yaml.Node
-	if yaml.Unmarshal(data, &doc) != nil || len(doc.Content) == 0 {
-		return nil
-	}
+func itemPlaces(name string, root *yaml.Node) (map[string][]string, error) {
 	places := map[string][]string{}
-	root := doc.Content[0]
 	for i := 0; i+1 < len(root.Content); i += 2 {
 		key := root.Content[i].Value
 		for _, item := range root.Content[i+1].Content {
+			if item.Tag == "!!null" {
+				return nil, fmt.Errorf("line %d: the row is empty: fill it or take its dash away", item.Line)
+			}
 			places[key] = append(places[key], fmt.Sprintf("%s:%d", name, item.Line))
 		}
 	}
-	return places
+	return places, nil
 }
 
 // row compiles what all rows share, and notes what is wrong with it.

@@ -1,6 +1,9 @@
 package planner
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // A Parameter is one setting as an envelope under conditions. It exists once:
 // plans, look-ups, checks, articles and house rules all read this row.
@@ -29,8 +32,8 @@ type parameterFile struct {
 		Of      string     `yaml:"of"`
 		When    conditions `yaml:"when"`
 		Unless  conditions `yaml:"unless"`
-		Low     float64    `yaml:"low"`
-		High    float64    `yaml:"high"`
+		Low     *float64   `yaml:"low"`
+		High    *float64   `yaml:"high"`
 		Unit    string     `yaml:"unit"`
 		Basis   Basis      `yaml:"basis"`
 		Sources []string   `yaml:"sources"`
@@ -49,17 +52,35 @@ func (r *reader) parameters() {
 		where := places["parameters"][i]
 		r.unique(seen, in.ID, where)
 		r.wanted(where, map[string]string{"key": in.Key, "name": in.Name, "of": in.Of, "unit": in.Unit})
-		if in.Low > in.High {
-			r.problem(where, "%s: low %v is above high %v", in.ID, in.Low, in.High)
-		}
+		low, high := r.envelopeEnds(where, in.ID+": ", in.Low, in.High)
 		r.book.Parameters = append(r.book.Parameters, &Parameter{
 			Row:        r.row(in.ID, where, in.When, in.Unless),
 			Provenance: r.rests(where, in.Basis, in.Sources),
-			Key:        in.Key, Name: in.Name, Of: in.Of, Low: in.Low, High: in.High, Unit: in.Unit,
+			Key:        in.Key, Name: in.Name, Of: in.Of, Low: low, High: high, Unit: in.Unit,
 			Below: in.Below, Above: in.Above, Safer: in.Safer, Note: in.Note,
 		})
 	}
 }
+
+// envelopeEnds checks the ends of an envelope: both there, numbers, in order.
+// Problems begin with id.
+func (r *reader) envelopeEnds(where, id string, low, high *float64) (float64, float64) {
+	switch {
+	case low == nil:
+		r.problem(where, "low is missing")
+	case high == nil:
+		r.problem(where, "high is missing")
+	case !finite(*low) || !finite(*high):
+		r.problem(where, id+"low and high must be numbers, got %v and %v", *low, *high)
+	case *low > *high:
+		r.problem(where, id+"low %v is above high %v", *low, *high)
+	default:
+		return *low, *high
+	}
+	return 0, 0
+}
+
+func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
 // Keys lists every parameter key once, in file order.
 func (b *Rulebook) Keys() []string {

@@ -85,12 +85,19 @@ func (b *Rulebook) presume(c Case) (Case, []*Fact) {
 			continue
 		}
 		next := c.withSet(p.Fact, p.Values)
-		if b.conflicts(next) != nil {
+		if !b.possible(next, p.Fact) {
 			continue
 		}
 		c, assumed = next, append(assumed, p.Fact)
 	}
 	return c, assumed
+}
+
+// possible reports whether some completion breaks no exclusion, after the fact
+// was narrowed.
+func (b *Rulebook) possible(c Case, narrowed *Fact) bool {
+	touched := slices.ContainsFunc(b.Exclusions, func(x *Exclusion) bool { return x.reads(narrowed) })
+	return !touched || len(b.apart.walk(c.sets, b.apart.read())) > 0
 }
 
 // barred reports whether one of the presumption's exceptions is certain.

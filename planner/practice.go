@@ -6,6 +6,8 @@ import (
 	"io/fs"
 	"slices"
 	"time"
+
+	"gopkg.in/yaml.v3"
 )
 
 // A Practice is what one practice brings: its name, who leads it clinically,
@@ -38,15 +40,21 @@ type Product struct {
 // A Date is a day as written in a practice file, 2026-11-24.
 type Date struct{ time.Time }
 
-// UnmarshalText reads the day; the error shows the form wanted.
-func (d *Date) UnmarshalText(text []byte) error {
-	t, err := time.Parse(time.DateOnly, string(text))
+// UnmarshalYAML reads the day; the error shows the form wanted.
+func (d *Date) UnmarshalYAML(node *yaml.Node) error {
+	t, err := time.Parse(time.DateOnly, node.Value)
 	if err != nil {
-		return fmt.Errorf("%q is not a day: write it as 2026-11-24", text)
+		return fmt.Errorf("line %d: %q is not a day: write it as 2026-11-24", node.Line, node.Value)
 	}
 	d.Time = t
 	return nil
 }
+
+// String writes the day as 2026-11-24.
+func (d Date) String() string { return d.Format(time.DateOnly) }
+
+// before reports whether the day is over on the given day, wherever that day is.
+func (d Date) before(day time.Time) bool { return d.String() < day.Format(time.DateOnly) }
 
 // Holds reports whether the product contains the substance.
 func (p *Product) Holds(substance string) bool { return slices.Contains(p.Contains, substance) }
@@ -54,10 +62,10 @@ func (p *Product) Holds(substance string) bool { return slices.Contains(p.Contai
 // Past tells why the product can no longer be used on the day, or nothing.
 func (p *Product) Past(day time.Time) string {
 	switch {
-	case !p.Expires.IsZero() && day.After(p.Expires.AddDate(0, 0, 1)):
-		return "expired on " + p.Expires.Format(time.DateOnly)
-	case p.KeepsDays > 0 && !p.Opened.IsZero() && day.After(p.Opened.AddDate(0, 0, p.KeepsDays+1)):
-		return fmt.Sprintf("opened on %s, keeps %d days", p.Opened.Format(time.DateOnly), p.KeepsDays)
+	case !p.Expires.IsZero() && p.Expires.before(day):
+		return "expired on " + p.Expires.String()
+	case p.KeepsDays > 0 && !p.Opened.IsZero() && (Date{p.Opened.AddDate(0, 0, p.KeepsDays)}).before(day):
+		return fmt.Sprintf("opened on %s, keeps %d days", p.Opened, p.KeepsDays)
 	}
 	return ""
 }

@@ -34,10 +34,12 @@ type order struct {
 	Then  match `yaml:"then"`
 }
 
-// ceiling wants the settings of a key no higher than they are under other facts.
+// ceiling wants the settings of a key no higher than they are under other facts,
+// or than a figure.
 type ceiling struct {
-	Key  string     `yaml:"key"`
-	Than conditions `yaml:"than"`
+	Key    string     `yaml:"key"`
+	Than   conditions `yaml:"than"`
+	Figure *float64   `yaml:"figure"`
 
 	than Row
 }
@@ -99,13 +101,21 @@ func (r *reader) demand(s *Statement) {
 		r.problem(s.Where, "%s makes %d demands: give exactly one of never_path, never_step, always_step, in_order, not_above", s.ID, n)
 	}
 	for _, m := range s.matches() {
-		r.named(s.Where, m)
+		r.named(s.Where, s.ID, m)
+	}
+	for _, path := range append(slices.Clone(s.Paths), s.NeverPath...) {
+		if path != Bond && path != Cement && path != Stop {
+			r.problem(s.Where, "path %q is unknown: allowed are bond, cement, stop", path)
+		}
 	}
 	if s.NotAbove == nil {
 		return
 	}
 	if !slices.Contains(r.book.Keys(), s.NotAbove.Key) {
 		r.problem(s.Where, "parameter %q is not in parameters.yaml", s.NotAbove.Key)
+	}
+	if (s.NotAbove.Figure == nil) == (s.NotAbove.Than == nil) {
+		r.problem(s.Where, "%s: give not_above either than or figure", s.ID)
 	}
 	s.NotAbove.than = r.row(s.ID, s.Where, s.NotAbove.Than, nil)
 }
@@ -123,7 +133,10 @@ func (s *Statement) matches() []*match {
 }
 
 // named notes a match that could never fit because it names no step or stage.
-func (r *reader) named(where string, m *match) {
+func (r *reader) named(where, id string, m *match) {
+	if m.ID == "" && m.Stage == "" && m.Surface == "" && len(m.With) == 0 {
+		r.problem(where, "%s picks every step: name id, stage, surface or with", id)
+	}
 	if m.ID != "" && !slices.ContainsFunc(r.book.Steps, func(s *Step) bool { return s.ID == m.ID }) {
 		r.problem(where, "no step is called %q", m.ID)
 	}

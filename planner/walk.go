@@ -49,6 +49,17 @@ func (b *Rulebook) newGrid(extra []*Row) (*grid, error) {
 	return g, nil
 }
 
+// newExclusions compiles the exclusions alone.
+func newExclusions(b *Rulebook) *grid {
+	g := &grid{facts: b.Facts}
+	for _, x := range b.Exclusions {
+		g.exclusions = g.exclusions.with(len(g.rows))
+		g.rows = append(g.rows, &x.Row)
+	}
+	g.compile()
+	return g
+}
+
 // extra is the bit of extra row i.
 func (g *grid) extra(i int) int { return g.arguments.or(g.exclusions).count() + i }
 
