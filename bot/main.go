@@ -50,6 +50,8 @@ var commands = map[string]command{
 	"talk":  converse,
 	"ask":   ask,
 	"audit": audit,
+	"serve": serve,
+	"page":  browser,
 }
 
 // usage is a wrong call: what is wrong and the mend.
@@ -80,5 +82,8 @@ func status(err error, errs io.Writer) int {
 		return exitUsage
 	}
 	fmt.Fprintln(errs, oneLine(err))
+	if mendFirst(err) {
+		return exitMend
+	}
 	return exitFailed
 }

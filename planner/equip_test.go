@@ -123,7 +123,9 @@ func TestEquipDemo(t *testing.T) {
 	for _, known := range []map[string][]string{cementedCrown, bondedCrown, bondedOnlay, allergicCrown} {
 		plan := builtIn().Plan(caseOf(t, builtIn(), known))
 		for _, w := range p.Equip(plan, today()) {
-			t.Errorf("%v: %s", known, w)
+			if w != "Harsley RM cannot be used: expired on 2026-09-30." { // the one product that is past its date is named, and not used
+				t.Errorf("%v: %s", known, w)
+			}
 		}
 		for _, s := range plan.Steps {
 			if s.Product != nil && s.Product.Past(today()) != "" {

@@ -98,12 +98,12 @@ func ExampleRulebook_With() {
 			fmt.Println("cement:", step.Product.Name)
 		}
 	}
-	fmt.Println("warnings:", len(warnings))
+	fmt.Println("warnings:", warnings)
 	for _, d := range book.Departures(plan) {
 		fmt.Printf("%s: %s (%s)\n", d.Where, d.What, d.By)
 	}
 	// Output:
 	// cement: Marrowby GI
-	// warnings: 0
+	// warnings: [Harsley RM cannot be used: expired on 2026-09-30.]
 	// house.yaml:3: abrasion-pressure-3y is 1.5 to 2 here: We keep to the lower half on 3Y, since more pressure brought no better bond. (house rule, approved by Dr Ottoline Varga on 2026-05-04)
 }

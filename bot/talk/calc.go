@@ -1,69 +1,119 @@
 package talk
 
 import (
+	_ "embed"
 	"slices"
-
-	"mortarboard/planner/sums"
 )
 
-// A sum is one calculation that a message asks for.
+// calcWordingText holds the sentences of the calculations.
+//
+//go:embed wording_calc.tmpl
+var calcWordingText string
+
+// A sum is one calculation that a message can ask for.
 type sum struct {
-	name  string
-	wants func(t *Talk, turn *turn) bool
-	work  func(t *Talk, turn *turn) Reply
+	name  string // as it stands in "To work out … I still need …"
+	of    subject
+	wants func(q *question) bool
+	needs []need                          // what it is worked out from, in the order in which it is told and asked for
+	read  func(q *question, g *given)     // sorts the message's numbers into what is needed
+	work  func(t *Talk, a *answer) *Reply // is called with everything that is needed
 }
 
-// sumsKnown are tried in order; the first that the message wants is worked out.
-var sumsKnown = []sum{
-	{"conversion", (*Talk).wantsConversion, (*Talk).convert},
+// A subject is what the measures of a message belong to.
+type subject int
+
+const (
+	ofTooth  subject = iota // the tooth of the case, which keeps them
+	ofOther                 // a specimen, a connector, an instrument, a path of light
+	ofColour                // a colour: no bare number is a tooth number either
+)
+
+// A need is one measure that a sum takes.
+type need struct {
+	role     role
+	optional bool // it is used if it is there
 }
 
-// calculates reports whether the message asks for a calculation.
+// sumsKnown lists every calculation. They are tried in order, and the first that the
+// message wants is worked out; what is never computed comes first, since its
+// words are the most particular.
+func sumsKnown() []sum {
+	return slices.Concat(refusedSums(), conversionSums(), colourSums(), strengthSums(), forceSums(), lightSums(), cementSums(), formSums())
+}
+
+// calculates reports whether the message asks for a calculation. Measures that
+// turn out to be of something else than the tooth are taken out of the case.
 func (t *Talk) calculates(turn *turn) bool {
-	return slices.ContainsFunc(sumsKnown, func(s sum) bool { return s.wants(t, turn) })
+	s, ok := t.sumOf(t.question(turn))
+	if ok && s.of != ofTooth {
+		t.release(turn, s.of)
+	}
+	return ok
+}
+
+// sumOf finds the calculation that a message wants.
+func (t *Talk) sumOf(q *question) (sum, bool) {
+	known := sumsKnown()
+	i := slices.IndexFunc(known, func(s sum) bool { return s.wants(q) })
+	if i < 0 {
+		return sum{}, false
+	}
+	return known[i], true
 }
 
 // calculation works out what the message asks for.
 func (t *Talk) calculation(turn *turn) Reply {
-	i := slices.IndexFunc(sumsKnown, func(s sum) bool { return s.wants(t, turn) })
-	r := sumsKnown[i].work(t, turn)
+	q := t.question(turn)
+	s, _ := t.sumOf(q)
+	a := &answer{question: q, given: newGiven(), sum: s}
+	if s.read != nil {
+		s.read(q, a.given)
+	}
+	r := t.lacking(a)
+	if r == nil {
+		r = s.work(t, a)
+	}
 	r.Kind = KindCalculation
-	return r
+	for _, n := range a.given.assumed {
+		r.Notices = append(r.Notices, t.say("unit assumed", map[string]any{"Number": n.Value, "Unit": n.Unit}))
+	}
+	r.Notices = append(r.Notices, a.given.notices...)
+	return *r
 }
 
-// wantsConversion reports whether a quantity is asked for in another unit.
-func (t *Talk) wantsConversion(turn *turn) bool {
-	_, _, ok := t.conversion(turn)
-	return ok
-}
-
-// conversion finds the quantity and the unit wanted: "2.8 bar in psi", "how
-// many psi is 2 bar".
-func (t *Talk) conversion(turn *turn) (sums.Quantity, sums.Unit, bool) {
-	tokens := turn.tokens
-	for _, m := range turn.measures {
-		if m.quantity.Unit == "" {
+// release takes back what the message said of the tooth in numbers that belong
+// to something else, and the notices that came of them.
+func (t *Talk) release(u *turn, of subject) {
+	other := func(s stated) bool { return s.within != nil || of == ofColour && u.tokens[s.at].isNum }
+	echo := &turn{before: u.before}
+	for _, s := range u.facts {
+		if !other(s) {
 			continue
 		}
-		for i := range tokens {
-			unit, ok := spelledUnit(tokens[i].word)
-			before := wordBefore(tokens, i)
-			asked := slices.Contains([]string{"in", "to", "into", "as", "many", "much", "what"}, before)
-			if ok && asked && unit != m.quantity.Unit && unit.Dimension() == m.quantity.Unit.Dimension() {
-				return m.quantity, unit, true
-			}
+		echo.facts = append(echo.facts, s)
+		u.now = u.now.Without(s.fact)
+		if span, ok := u.before.Measure(s.fact); ok {
+			u.now, _ = u.now.WithRange(s.fact, span)
+		} else if u.before.Known(s.fact) {
+			u.now, _ = u.now.With(s.fact, u.before.Values(s.fact)...)
 		}
 	}
-	return sums.Quantity{}, "", false
+	echo.measures = u.measures
+	echo.conflicts = factsIn(u.conflicts, echo.facts)
+	t.apply(echo)
+	u.facts = slices.DeleteFunc(u.facts, other)
+	u.conflicts = slices.DeleteFunc(u.conflicts, func(f string) bool { return slices.Contains(echo.conflicts, f) })
+	u.notices = slices.DeleteFunc(u.notices, func(n string) bool { return slices.Contains(echo.notices, n) })
 }
 
-func (t *Talk) convert(turn *turn) Reply {
-	q, unit, _ := t.conversion(turn)
-	to, err := q.In(unit)
-	if err != nil {
-		return Reply{Headline: t.say("not plausible", err.Error())}
+// factsIn are the names among those of the stated facts.
+func factsIn(names []string, facts []stated) []string {
+	var out []string
+	for _, s := range facts {
+		if slices.Contains(names, s.fact) {
+			out = append(out, s.fact)
+		}
 	}
-	r := Reply{Headline: t.say("converted", map[string]any{"From": q.String(), "To": to.String()})}
-	r.Values = []Value{{Name: "conversion", Of: q.String(), Low: to.Value, High: to.Value, Unit: string(unit), Basis: "computed", Source: "NIST SP 811"}}
-	return r
+	return out
 }

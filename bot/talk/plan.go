@@ -183,6 +183,7 @@ func (t *Talk) planNotices(r *Reply, p *planner.Plan) {
 
 // planSections lays the plan out in reading order.
 func (t *Talk) planSections(r *Reply, turn *turn, p *planner.Plan) {
+	r.section("Changed", false, t.changed(turn)...)
 	r.section("Understood", false, t.understood(p)...)
 	r.section("Assumed, since nobody has said otherwise", false, t.assumed(p)...)
 	for _, side := range []planner.Strategy{planner.Stop, planner.Bond, planner.Cement} {
@@ -196,6 +197,17 @@ func (t *Talk) planSections(r *Reply, turn *turn, p *planner.Plan) {
 	if words := turn.unread; len(words) > 0 {
 		r.section("Not understood", false, t.say("unread", strings.Join(words, ", ")))
 	}
+}
+
+// changed names facts that were known before this message and are different now.
+func (t *Talk) changed(turn *turn) []string {
+	var lines []string
+	for _, fact := range turn.before.Facts() {
+		if was, is := turn.before.Describe(fact), turn.now.Describe(fact); was != is {
+			lines = append(lines, t.say("changed", map[string]any{"Title": t.title(fact), "Was": was, "Is": is}))
+		}
+	}
+	return lines
 }
 
 func (t *Talk) understood(p *planner.Plan) []string {

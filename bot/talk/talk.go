@@ -62,7 +62,7 @@ func New(o Options) (*Talk, error) {
 	if t.words, err = newLexicon(planner.Rules(), o.Rules); err != nil {
 		return nil, err
 	}
-	t.wording, err = template.New("").Funcs(wordingFuncs).Parse(wordingText)
+	t.wording, err = template.New("").Funcs(wordingFuncs).Parse(wordingText + calcWordingText)
 	return t, err
 }
 

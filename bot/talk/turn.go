@@ -82,19 +82,23 @@ func (t *Talk) apply(turn *turn) {
 	}
 }
 
+// bareWords is how long a message may be for a single word in it to be taken
+// for a value of what the thread is about.
+const bareWords = 8
+
 // bareFacts lets a word that is only weakly tied to a fact count where the
 // thread is about that fact: "actually enamel" after a question on the margin.
 func (t *Talk) bareFacts(turn *turn) {
-	if len(turn.facts) > 0 || len(turn.tokens) > 6 {
+	if len(turn.facts) > 0 || len(turn.tokens) > bareWords {
 		return
 	}
 	for _, fact := range []string{"margin", "enamel", "isolation", "retention"} {
-		if !turn.before.Known(fact) {
+		tooth := (fact == "margin" || fact == "enamel") && (turn.before.Known("margin") || turn.before.Known("enamel"))
+		if !tooth && !turn.before.Known(fact) {
 			continue
 		}
-		for _, w := range t.words.all("weak:"+fact, turn.tokens) {
-			turn.facts = append(turn.facts, stated{fact: fact, values: w.sense.values, at: w.from})
-			return
+		if w := t.words.all("weak:"+fact, turn.tokens); len(w) == 1 {
+			turn.facts = append(turn.facts, stated{fact: fact, values: w[0].sense.values, at: w[0].from})
 		}
 	}
 }

@@ -1,0 +1,227 @@
+package ledger_test
+
+import (
+	"bytes"
+	"encoding/binary"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"mortarboard/bot/ledger"
+)
+
+// sample is the bytes of a file of rows with inner pages, long values and free
+// pages, and its rows. The last write changed the row "last" only.
+func sample(t testing.TB) (file []byte, rows []string) {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "rows")
+	s := fileStore(t, path)
+	write := func(do func(tx ledger.Tx, i int) error, n int) {
+		must(t, s.Update(func(tx ledger.Tx) error {
+			for i := range n {
+				if err := do(tx, i); err != nil {
+					return err
+				}
+			}
+			return nil
+		}))
+	}
+	key := func(i int) string { return fmt.Sprintf("row %03d", i) }
+	write(func(tx ledger.Tx, i int) error { return tx.Put(key(i), bytes.Repeat([]byte{'a' + byte(i%26)}, 150)) }, 300)
+	write(func(tx ledger.Tx, i int) error { return tx.Put("long", bytes.Repeat([]byte("long"), 2500)) }, 1)
+	write(func(tx ledger.Tx, i int) error { return tx.Delete(key(2 * i)) }, 100)
+	write(func(tx ledger.Tx, i int) error { return tx.Put("last", []byte("1")) }, 1)
+	write(func(tx ledger.Tx, i int) error { return tx.Put("last", []byte("2")) }, 1)
+	rows = rowsOf(t, s)
+	must(t, s.Close())
+	file, err := os.ReadFile(path)
+	must(t, err)
+	return file, rows
+}
+
+func rowsOf(t testing.TB, s ledger.Store) (rows []string) {
+	t.Helper()
+	must(t, s.View(func(tx ledger.Tx) error {
+		return tx.Scan("", func(key string, value []byte) bool {
+			rows = append(rows, key+"="+string(value))
+			return true
+		})
+	}))
+	return rows
+}
+
+// checkDamaged opens a spoilt file. It must be refused and left alone, or else
+// hold what the sound one does, but that the last write may be undone.
+func checkDamaged(t testing.TB, path string, spoilt []byte, rows []string) {
+	t.Helper()
+	must(t, os.WriteFile(path, spoilt, 0o600))
+	s, err := ledger.OpenStore(path, 0)
+	if err != nil {
+		after, reading := os.ReadFile(path)
+		if reading != nil || !bytes.Equal(after, spoilt) {
+			t.Errorf("the file was changed, or cannot be read (%v)", reading)
+		}
+		if !strings.Contains(err.Error(), "is damaged") && !strings.Contains(err.Error(), "is no ledger") {
+			t.Errorf("error %v", err)
+		}
+		return
+	}
+	defer s.Close()
+	undone := slices.Clone(rows)
+	undone[slices.Index(undone, "last=2")] = "last=1"
+	if got := rowsOf(t, s); !slices.Equal(got, rows) && !slices.Equal(got, undone) {
+		t.Errorf("%d rows that are not what was kept", len(got))
+	}
+	must(t, s.Update(func(tx ledger.Tx) error { return tx.Put("new", []byte("row")) }))
+}
+
+func TestBytesSpoilt(t *testing.T) {
+	file, rows := sample(t)
+	path := filepath.Join(t.TempDir(), "spoilt")
+	checkDamaged(t, path, file, rows)
+	step := 37 // prime, so that it meets all parts of a page
+	if testing.Short() {
+		step = 1009
+	}
+	for at := 0; at < len(file) && !t.Failed(); at += step {
+		for _, flip := range []byte{0x01, 0xFF} {
+			spoilt := bytes.Clone(file)
+			spoilt[at] ^= flip
+			if checkDamaged(t, path, spoilt, rows); t.Failed() {
+				t.Fatalf("byte %d (page %d, %d) flipped by %x", at, at/os.Getpagesize(), at%os.Getpagesize(), flip)
+			}
+		}
+	}
+}
+
+func TestCutOff(t *testing.T) {
+	file, rows := sample(t)
+	path := filepath.Join(t.TempDir(), "cut")
+	for size := 1; size < len(file) && !t.Failed(); size += 1000 {
+		if checkDamaged(t, path, file[:size], rows); t.Failed() {
+			t.Fatalf("cut off at %d of %d", size, len(file))
+		}
+	}
+}
+
+// TestPagesSpoilt puts pages in the place of others, as a disk might.
+func TestPagesSpoilt(t *testing.T) {
+	file, rows := sample(t)
+	size := os.Getpagesize()
+	path := filepath.Join(t.TempDir(), "spoilt")
+	for to := range len(file) / size {
+		for from := range len(file) / size {
+			spoilt := bytes.Clone(file)
+			copy(spoilt[to*size:(to+1)*size], file[from*size:])
+			if checkDamaged(t, path, spoilt, rows); t.Failed() {
+				t.Fatalf("page %d in the place of %d", from, to)
+			}
+		}
+		spoilt := bytes.Clone(file)
+		clear(spoilt[to*size : (to+1)*size])
+		if checkDamaged(t, path, spoilt, rows); t.Failed() {
+			t.Fatalf("page %d wiped", to)
+		}
+	}
+}
+
+// TestTornWrite wants a write whose last part did not reach the disk to be
+// undone, whole, and nothing else to be lost.
+func TestTornWrite(t *testing.T) {
+	file, rows := sample(t)
+	size := os.Getpagesize()
+	newest := 0 // the page that begins with the file's newest state
+	if txid := func(page int) uint64 { return binary.NativeEndian.Uint64(file[page*size+64:]) }; txid(1) > txid(0) {
+		newest = 1
+	}
+	clear(file[newest*size : newest*size+100])
+	path := filepath.Join(t.TempDir(), "torn")
+	must(t, os.WriteFile(path, file, 0o600))
+	rows[slices.Index(rows, "last=2")] = "last=1"
+	if got := rowsOf(t, fileStore(t, path)); !slices.Equal(got, rows) {
+		t.Errorf("%d rows that are not those of the write before", len(got))
+	}
+}
+
+// TestCrafted spoils what chance would seldom hit.
+func TestCrafted(t *testing.T) {
+	const inner, leaf, free = 1, 2, 16
+	file, _ := sample(t)
+	size := os.Getpagesize()
+	number := func(at int) uint64 { return binary.NativeEndian.Uint64(file[at:]) }
+	find := func(kind uint16) int { // a page of this kind that is in use
+		for at := 2 * size; at < len(file); at += size {
+			if binary.NativeEndian.Uint16(file[at+8:]) == kind && number(at) == uint64(at/size) && inUse(file, size, at/size) {
+				return at
+			}
+		}
+		t.Fatalf("the sample has no page of kind %d", kind)
+		return 0
+	}
+	for name, c := range map[string]struct {
+		kind  uint16
+		at    int
+		value func(page int) uint64
+		want  string
+	}{
+		"a page below itself":      {inner, 16 + 8, func(at int) uint64 { return uint64(at / size) }, "is used twice"},
+		"two ways to a page":       {inner, 16 + 8, func(at int) uint64 { return number(at + 32 + 8) }, "is used twice"},
+		"a page that is in no use": {inner, 16 + 8, func(int) uint64 { return 1 << 40 }, "is not between"},
+		"the head as a page":       {inner, 16 + 8, func(int) uint64 { return 1 }, "is not between"},
+		"a page longer than all":   {leaf, 8, func(at int) uint64 { return number(at+8) | 0xFFFF<<32 }, "is not what it should be"},
+		"too many elements":        {leaf, 8, func(at int) uint64 { return number(at+8) | 0xFFFF<<16 }, "a page is"},
+		"a page free and in use":   {free, 16, func(int) uint64 { return uint64(find(leaf) / size) }, "cannot be free"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			at := find(c.kind)
+			spoilt := bytes.Clone(file)
+			binary.NativeEndian.PutUint64(spoilt[at+c.at:], c.value(at))
+			path := filepath.Join(t.TempDir(), "crafted")
+			must(t, os.WriteFile(path, spoilt, 0o600))
+			s, err := ledger.OpenStore(path, 0)
+			if err == nil {
+				s.Close()
+			}
+			if !strings.Contains(fmt.Sprint(err), c.want) {
+				t.Errorf("error %v, want one with %q", err, c.want)
+			}
+		})
+	}
+}
+
+// inUse reports whether spoiling a page makes the file unsound.
+func inUse(file []byte, size, page int) bool {
+	dir, err := os.MkdirTemp("", "ledger-test-")
+	if err != nil {
+		return false
+	}
+	defer os.RemoveAll(dir)
+	spoilt := bytes.Clone(file)
+	clear(spoilt[page*size : (page+1)*size])
+	path := filepath.Join(dir, "probe")
+	if os.WriteFile(path, spoilt, 0o600) != nil {
+		return false
+	}
+	s, err := ledger.OpenStore(path, 0)
+	if err == nil {
+		s.Close()
+	}
+	return err != nil
+}
+
+// FuzzDamage looks for a spoilt file that is taken for sound, or brings the
+// program down.
+func FuzzDamage(f *testing.F) {
+	file, rows := sample(f)
+	f.Add(uint32(5000), uint32(3), []byte{1})
+	f.Add(uint32(len(file)), uint32(0), []byte{})
+	path := filepath.Join(f.TempDir(), "fuzzed")
+	f.Fuzz(func(t *testing.T, size, at uint32, with []byte) {
+		spoilt := bytes.Clone(file)
+		copy(spoilt[int(at)%len(spoilt):], with)
+		checkDamaged(t, fmt.Sprint(path, os.Getpid()), spoilt[:1+int(size)%len(spoilt)], rows)
+	})
+}

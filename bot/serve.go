@@ -1,0 +1,243 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"os"
+	"strings"
+	"time"
+
+	"mortarboard/bot/ledger"
+	"mortarboard/bot/slack"
+	"mortarboard/bot/talk"
+)
+
+// Names of the environment variables that hold secrets. Each may also be given
+// as NAME_FILE, the path of a file that holds it.
+const (
+	envBotToken = "MORTARBOARD_BOT_TOKEN"
+	envAppToken = "MORTARBOARD_APP_TOKEN"
+	envSigning  = "MORTARBOARD_SIGNING_SECRET"
+	envOldSign  = "MORTARBOARD_OLD_SIGNING_SECRET"
+	envAPI      = "MORTARBOARD_API_URL" // where the web methods live; for the stand-in workspace
+)
+
+// serveFlags is what serve is told on the command line.
+type serveFlags struct {
+	options
+	ledger   string
+	listen   string
+	channels string
+	check    bool
+	shared   bool
+}
+
+// serve answers in Slack until it is told to stop.
+func serve(ctx context.Context, args []string, s surroundings) error {
+	var f serveFlags
+	set := flags("serve", &f.options)
+	set.StringVar(&f.ledger, "ledger", "mortarboard.ledger", "file that keeps threads and the review list across restarts")
+	set.StringVar(&f.listen, "listen", "", "address for the HTTP Events API instead of Socket Mode, e.g. :8080 (needs TLS in front)")
+	set.StringVar(&f.channels, "channels", "", "ids of the channels the app should be in, separated by commas; for -check")
+	set.BoolVar(&f.check, "check", false, "look at tokens, permissions, channels and the practice folder, say what is missing, and stop")
+	set.BoolVar(&f.shared, "shared", false, "also answer in channels shared with other workspaces")
+	if err := parse(set, args); err != nil {
+		return err
+	}
+	o, err := surface(s.getenv, f)
+	if err != nil {
+		return err
+	}
+	if f.check {
+		return checkSetup(ctx, f, o, s)
+	}
+	return serveWith(ctx, f, o, s)
+}
+
+// surface reads the secrets and what else the Slack surface is told.
+func surface(getenv func(string) string, f serveFlags) (slack.Options, error) {
+	o := slack.Options{APIURL: getenv(envAPI), Shared: f.shared}
+	for name, to := range map[string]*slack.Secret{
+		envBotToken: &o.BotToken, envAppToken: &o.AppToken, envSigning: &o.SigningSecret, envOldSign: &o.OldSecret,
+	} {
+		value, err := secret(getenv, name)
+		if err != nil {
+			return o, err
+		}
+		*to = slack.Secret(value)
+	}
+	switch {
+	case o.BotToken == "":
+		return o, usage{fmt.Errorf("no bot token: set %s to the token that begins with xoxb- (deploy/README.md, step 3)", envBotToken)}
+	case f.listen == "" && o.AppToken == "":
+		return o, usage{fmt.Errorf("no app token: set %s to the token that begins with xapp- (deploy/README.md, step 2), or give -listen", envAppToken)}
+	case f.listen != "" && o.SigningSecret == "":
+		return o, usage{fmt.Errorf("no signing secret: -listen needs %s", envSigning)}
+	}
+	if f.channels != "" {
+		o.Channels = strings.Split(f.channels, ",")
+	}
+	return o, nil
+}
+
+// secret reads a secret from the environment, or from the file it names.
+func secret(getenv func(string) string, name string) (string, error) {
+	if value := getenv(name); value != "" {
+		return value, nil
+	}
+	path := getenv(name + "_FILE")
+	if path == "" {
+		return "", nil
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return "", usage{fmt.Errorf("%s_FILE cannot be read: %w", name, err)}
+	}
+	return strings.TrimSpace(string(data)), nil
+}
+
+// checkSetup says what is missing before the bot can answer.
+func checkSetup(ctx context.Context, f serveFlags, o slack.Options, s surroundings) error {
+	if h, err := open(f.options); err != nil {
+		fmt.Fprintf(s.out, "missing: %s\n", oneLine(err))
+	} else {
+		fmt.Fprintf(s.out, "good: rules and %d articles load\n", len(h.articles.Base().All()))
+	}
+	missing := 0
+	for _, found := range slack.Check(ctx, o) {
+		line := fmt.Sprintf("%s: %s", found.Grade, found.What)
+		if found.Mend != "" {
+			line += " → " + found.Mend
+		}
+		fmt.Fprintln(s.out, line)
+		if found.Grade == slack.Missing {
+			missing++
+		}
+	}
+	if missing > 0 {
+		return usage{fmt.Errorf("%d things are missing, see above", missing)}
+	}
+	return nil
+}
+
+// serveWith runs the surface over the conversation and the ledger.
+func serveWith(ctx context.Context, f serveFlags, o slack.Options, s surroundings) error {
+	log := slog.New(slog.NewJSONHandler(s.errs, nil))
+	h, err := open(f.options)
+	if err != nil {
+		return err
+	}
+	kept, err := ledger.Open(f.ledger, ledger.Options{Log: log})
+	if err != nil {
+		return usage{err}
+	}
+	defer kept.Close()
+	go kept.SweepEvery(ctx, time.Hour)
+	conversation, err := h.conversation(threads{kept}, log, counting(kept, log))
+	if err != nil {
+		return err
+	}
+	o.Answer, o.Log = conversation.Handle, log
+	o.Form, o.Home = former(conversation), homer(conversation, kept)
+	o.Dedupe, o.Known = kept, kept.Known
+	o.Journal = ledger.JournalOf[slack.Place](kept, "slack")
+	return transport(ctx, f, o)
+}
+
+// transport runs the transport that was chosen.
+func transport(ctx context.Context, f serveFlags, o slack.Options) error {
+	if f.listen == "" {
+		return slack.Run(ctx, o)
+	}
+	l, err := net.Listen("tcp", f.listen)
+	if err != nil {
+		return usage{fmt.Errorf("-listen %s: %w", f.listen, err)}
+	}
+	return slack.Serve(ctx, o, l)
+}
+
+// threads keeps what conversations remember in the ledger.
+type threads struct{ ledger *ledger.Ledger }
+
+// Load reads a thread; an unknown one remembers nothing.
+func (t threads) Load(_ context.Context, thread string) (talk.Remembered, error) {
+	var r talk.Remembered
+	value, _, err := t.ledger.Load(thread)
+	if err != nil || value == nil {
+		return r, err
+	}
+	return r, json.Unmarshal(value, &r)
+}
+
+// Save writes a thread.
+func (t threads) Save(_ context.Context, thread string, r talk.Remembered) error {
+	value, err := json.Marshal(r)
+	if err != nil {
+		return err
+	}
+	return t.ledger.Save(thread, value)
+}
+
+// counting puts declined questions on the review list, as reason and article, never as text.
+func counting(kept *ledger.Ledger, log *slog.Logger) func(reason, id string) {
+	return func(reason, id string) {
+		var nearest []string
+		if id != "" {
+			nearest = append(nearest, id)
+		}
+		if err := kept.CountDeclined(reason, nearest...); err != nil {
+			log.Warn("a declined question was not counted", "err", err)
+		}
+	}
+}
+
+// former gives Slack the case form of the conversation.
+func former(conversation *talk.Talk) slack.Former {
+	return func(_ context.Context, filled map[string]string) (slack.Form, error) {
+		form := conversation.Form(filled)
+		out := slack.Form{Title: "A case", Says: form.Says}
+		for _, f := range form.Fields {
+			out.Fields = append(out.Fields, slack.Field(f))
+		}
+		return out, nil
+	}
+}
+
+// homer fills the home tab: what the bot covers, and the review list.
+func homer(conversation *talk.Talk, kept *ledger.Ledger) slack.Homer {
+	return func(context.Context, string) (slack.Home, error) {
+		sections := conversation.Covers()
+		review, err := reviewList(kept)
+		return slack.Home{Sections: append(sections, review...)}, err
+	}
+}
+
+// reviewDays is how far back the review list on the home tab looks.
+const reviewDays = 30
+
+func reviewList(kept *ledger.Ledger) ([]talk.Section, error) {
+	declined, err := kept.Declined(time.Now().AddDate(0, 0, -reviewDays))
+	if err != nil || len(declined) == 0 {
+		return nil, err
+	}
+	section := talk.Section{Title: "For the clinical lead: questions not answered in the last 30 days"}
+	for _, d := range declined {
+		line := fmt.Sprintf("%s: %s, %d", d.Day, d.Reason, d.Count)
+		for _, n := range d.Nearest {
+			line += fmt.Sprintf("; nearest %s (%d)", n.Article, n.Count)
+		}
+		section.Lines = append(section.Lines, line)
+	}
+	return []talk.Section{section}, nil
+}
+
+// mendFirst reports whether the surface stopped for something that a person has
+// to mend, so that a supervisor should not start it again.
+func mendFirst(err error) bool {
+	var fatal *slack.FatalError
+	return errors.As(err, &fatal)
+}

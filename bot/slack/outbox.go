@@ -1,0 +1,212 @@
+package slack
+
+import (
+	"context"
+	"errors"
+	"net"
+	"time"
+
+	sdk "github.com/slack-go/slack"
+
+	"mortarboard/bot/talk"
+)
+
+// A target is where an answer goes.
+type target struct {
+	channel string
+	thread  string // time stamp of the thread's first message; empty: outside any thread
+	user    string // who asked
+	fresh   bool   // the thread has no reply yet: what is private is not shown inside it
+	key     string // the thread's name for the conversation
+	hook    string // a response address: the answer goes there, for the asker only
+	name    string // the conversation's name, where no thread carries it
+}
+
+// paced makes one call for a channel: not sooner than its pace allows, and again
+// when the service says it came too soon or could not be reached. The calls of
+// one thread keep their order, since its lane waits here.
+func (a *app) paced(ctx context.Context, channel string, call func(ctx context.Context) error) error {
+	for again := time.Second; ; again = min(2*again, 30*time.Second) {
+		if err := sleep(ctx, a.paces.take(channel, a.o.Now())); err != nil {
+			return err
+		}
+		err := a.call(ctx, call)
+		wait, retry := retryIn(err, again)
+		if !retry {
+			if err != nil {
+				a.giveUp("bot token", err)
+			}
+			return err
+		}
+		a.o.Log.Info("slack asks to wait", "wait", wait)
+		a.paces.hold(channel, a.o.Now(), wait)
+	}
+}
+
+// call makes one call when fewer than callLimit are under way.
+func (a *app) call(ctx context.Context, call func(ctx context.Context) error) error {
+	a.calls <- struct{}{}
+	defer func() { <-a.calls }()
+	return call(ctx)
+}
+
+// retryIn is how long to wait before the same call again. Only what surely was
+// not carried out is tried again, so that no answer is posted twice.
+func retryIn(err error, again time.Duration) (time.Duration, bool) {
+	var limited *sdk.RateLimitedError
+	var status sdk.StatusCodeError
+	var network *net.OpError
+	switch {
+	case err == nil:
+		return 0, false
+	case errors.As(err, &limited):
+		return max(limited.RetryAfter, time.Millisecond), true
+	case refusal(err) == "ratelimited", refusal(err) == "rate_limited":
+		return again, true
+	case errors.As(err, &status) && status.Code == 503:
+		return again, true
+	case errors.As(err, &network) && network.Op == "dial":
+		return again, true
+	}
+	return 0, false
+}
+
+// deliver lays out a reply and sends it where it belongs.
+func (a *app) deliver(ctx context.Context, to target, r talk.Reply) error {
+	switch {
+	case r.Headline == "" && r.Text == "":
+		return nil
+	case to.hook != "":
+		return a.deliverHook(ctx, to, r)
+	case r.Private:
+		return a.deliverPrivate(ctx, to, r)
+	}
+	l := lay(r)
+	for _, m := range l.messages {
+		if err := a.post(ctx, to, m); err != nil {
+			return err
+		}
+	}
+	if err := a.attach(ctx, to, r, l.rest); err != nil {
+		return err
+	}
+	return a.showPictures(ctx, to, r.Pictures)
+}
+
+// post sends one message into the target's thread, and makes its buttons the
+// live ones there.
+func (a *app) post(ctx context.Context, to target, m outgoing) error {
+	var stamp string
+	err := a.paced(ctx, to.channel, func(ctx context.Context) error {
+		var err error
+		_, stamp, err = a.web.PostMessageContext(ctx, to.channel, options(to.thread, m)...)
+		return err
+	})
+	if err != nil || to.key == "" {
+		return err
+	}
+	a.ours.set(to.key, "")
+	if m.live {
+		a.newest.set(to.key, stamp)
+	}
+	return nil
+}
+
+// options are a message as the library wants it.
+func options(thread string, m outgoing) []sdk.MsgOption {
+	o := []sdk.MsgOption{
+		sdk.MsgOptionText(string(m.text), false),
+		sdk.MsgOptionBlocks(m.blocks...),
+		sdk.MsgOptionDisableLinkUnfurl(),
+		sdk.MsgOptionDisableMediaUnfurl(),
+	}
+	if thread != "" {
+		o = append(o, sdk.MsgOptionTS(thread))
+	}
+	return o
+}
+
+// say posts a message of the surface's own.
+func (a *app) say(ctx context.Context, channel, thread string, m outgoing) error {
+	return a.post(ctx, target{channel: channel, thread: thread}, m)
+}
+
+// deliverPrivate shows a reply to the asker only. Slack shows such a message in
+// a thread only if the thread has replies already, and does not promise to show
+// it at all: it is for warnings, not for answers of record.
+func (a *app) deliverPrivate(ctx context.Context, to target, r talk.Reply) error {
+	thread := to.thread
+	if to.fresh {
+		thread = ""
+	}
+	for _, m := range laySplit(picturesInWords(r), "t"+to.thread).messages {
+		if err := a.whisper(ctx, to.channel, thread, to.user, m); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (a *app) whisper(ctx context.Context, channel, thread, user string, m outgoing) error {
+	return a.paced(ctx, channel, func(ctx context.Context) error {
+		_, err := a.web.PostEphemeralContext(ctx, channel, user, options(thread, m)...)
+		return err
+	})
+}
+
+// attach adds the whole answer as a text file. If the service takes no file the
+// answer follows as messages instead: nothing of it is lost.
+func (a *app) attach(ctx context.Context, to target, r talk.Reply, whole string) error {
+	if whole == "" {
+		return nil
+	}
+	err := a.upload(ctx, to, sdk.UploadFileParameters{Filename: "answer.txt", Title: "The whole answer",
+		Content: whole, FileSize: len(whole), SnippetType: "text"})
+	if err == nil {
+		return nil
+	}
+	a.o.Log.Warn("answer not attached; posted as messages instead", "error", safeError(err))
+	for _, m := range laySplit(r, to.name).messages {
+		if err := a.post(ctx, to, m); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// showPictures uploads pictures with what they show in words. A picture that
+// cannot be uploaded is given in words alone.
+func (a *app) showPictures(ctx context.Context, to target, pictures []talk.Picture) error {
+	for _, p := range pictures {
+		if len(p.PNG) == 0 {
+			continue
+		}
+		err := a.upload(ctx, to, sdk.UploadFileParameters{Filename: p.Name + ".png", Title: label(p.Alt, 250).Text,
+			Content: string(p.PNG), FileSize: len(p.PNG), AltTxt: shorten(clean(p.Alt), 1000)})
+		if err == nil {
+			continue
+		}
+		a.o.Log.Warn("picture not uploaded", "error", safeError(err))
+		// target without key: words for a picture do not outdate the answer's buttons
+		if err := a.say(ctx, to.channel, to.thread, note("Picture: "+p.Alt)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// picturesInWords is a reply with its pictures as words, for where none can be shown.
+func picturesInWords(r talk.Reply) talk.Reply {
+	for _, p := range r.Pictures {
+		r.Sections = append(r.Sections[:len(r.Sections):len(r.Sections)], talk.Section{Title: "Picture", Lines: []string{p.Alt}})
+	}
+	return r
+}
+
+func (a *app) upload(ctx context.Context, to target, file sdk.UploadFileParameters) error {
+	file.Channel, file.ThreadTimestamp = to.channel, to.thread
+	return a.paced(ctx, to.channel, func(ctx context.Context) error {
+		_, err := a.web.UploadFileContext(ctx, file)
+		return err
+	})
+}

@@ -1,0 +1,154 @@
+package slack
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"sync"
+	"testing"
+	"testing/synctest"
+	"time"
+)
+
+func TestPaceSpacesCallsOut(t *testing.T) {
+	at := time.Unix(1000, 0)
+	p := pace{every: time.Second, burst: 3}
+	var waits []time.Duration
+	for range 5 {
+		waits = append(waits, p.take(at))
+	}
+	if got, want := fmt.Sprint(waits), "[0s 0s 0s 1s 2s]"; got != want {
+		t.Errorf("waits %s, want %s", got, want)
+	}
+	if got := p.take(at.Add(10 * time.Second)); got != 0 {
+		t.Errorf("after a rest: wait %s", got)
+	}
+	p.hold(at.Add(40 * time.Second))
+	if got := p.take(at.Add(20 * time.Second)); got != 20*time.Second {
+		t.Errorf("held: wait %s, want 20s", got)
+	}
+}
+
+func TestPacesForgetIdleChannels(t *testing.T) {
+	p := newPaces(time.Second, 1)
+	at := time.Unix(1000, 0)
+	for i := range 10 * idleChannels {
+		p.take(fmt.Sprint(i), at)
+		at = at.Add(time.Second)
+	}
+	if n := len(p.of); n > idleChannels {
+		t.Errorf("%d channels remembered, at most %d wanted", n, idleChannels)
+	}
+}
+
+// opens counts what reaches the service.
+type opens struct{ n int }
+
+func (o *opens) RoundTrip(*http.Request) (*http.Response, error) {
+	o.n++
+	return &http.Response{StatusCode: 200, Body: http.NoBody}, nil
+}
+
+func TestConnectionsAreNotOpenedInAStorm(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		base := &opens{}
+		g := newOpenGuard(Options{HTTPClient: &http.Client{Transport: base}}.withDefaults())
+		ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+		defer cancel()
+		for ctx.Err() == nil {
+			r, err := http.NewRequestWithContext(ctx, http.MethodPost, serviceURL+"apps.connections.open", nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if _, err := g.RoundTrip(r); err != nil && ctx.Err() == nil {
+				t.Fatal(err)
+			}
+		}
+		if base.n > 9 || base.n < 8 {
+			t.Errorf("%d opened in a minute, want 3 and one more every 10 s", base.n)
+		}
+	})
+}
+
+func TestRecentForgetsTheOldest(t *testing.T) {
+	r := newRecent(2)
+	for _, c := range []struct {
+		key  string
+		want bool
+	}{{"a", false}, {"b", false}, {"a", true}, {"c", false}, {"a", false}, {"c", true}} {
+		if got := r.Seen(c.key); got != c.want {
+			t.Errorf("Seen(%q) = %t", c.key, got)
+		}
+	}
+	if len(r.values) != 2 {
+		t.Errorf("%d keys kept, want 2", len(r.values))
+	}
+}
+
+func TestLanesKeepOrderAndCount(t *testing.T) {
+	l := newLanes(100, nil)
+	var mu sync.Mutex
+	got := map[string][]int{}
+	for i := range 100 {
+		if !l.reserve() {
+			t.Fatalf("no room for job %d", i)
+		}
+		lane := fmt.Sprint(i % 3)
+		l.add(t.Context(), lane, func(context.Context) {
+			mu.Lock()
+			defer mu.Unlock()
+			got[lane] = append(got[lane], i)
+		})
+	}
+	if !l.drain(t.Context()) {
+		t.Fatal("not drained")
+	}
+	for lane, jobs := range got {
+		for k := 1; k < len(jobs); k++ {
+			if jobs[k] < jobs[k-1] {
+				t.Fatalf("lane %s ran %v", lane, jobs)
+			}
+		}
+	}
+	if l.reserve() || l.room != 100 {
+		t.Errorf("after the drain: room %d of 100", l.room)
+	}
+}
+
+// slowRecorder never comes back from recording a delivery.
+type slowRecorder struct{ release chan struct{} }
+
+func (s slowRecorder) Seen(string) bool { <-s.release; return false }
+
+func TestASlowRecordDoesNotHoldUpTheAcknowledgement(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		slow := slowRecorder{make(chan struct{})}
+		a := &app{o: Options{Dedupe: slow}.withDefaults(), lanes: newLanes(1, nil), work: t.Context()}
+		began, acked := time.Now(), make(chan time.Duration, 2)
+		done := make(chan bool)
+		go a.accept(delivery{keys: []string{"k"}, lane: "l", do: func(context.Context) { close(done) }},
+			func(any) { acked <- time.Since(began) })
+		if waited := <-acked; waited > 3*time.Second {
+			t.Errorf("acknowledged after %s", waited)
+		}
+		close(slow.release)
+		<-done
+		synctest.Wait()
+		if len(acked) != 0 {
+			t.Error("acknowledged twice")
+		}
+	})
+}
+
+func TestPlainTextIsWhatWasSaid(t *testing.T) {
+	for in, want := range map[string]string{
+		"<@U0> is 2 &lt; 3 &amp; 4 &gt; 1?":        "is 2 < 3 & 4 > 1?",
+		"ask <@U2|jane> in <#C1|lab> <!here>":      "ask someone in #lab",
+		"see <https://a.example|the sheet>":        "see the sheet",
+		"2.5\u202fbar\u00a0\u2011 \u201cok\u201d?": "2.5 bar - \"ok\"?",
+	} {
+		if got := plainText(in, "U0"); got != want {
+			t.Errorf("plainText(%q) = %q, want %q", in, got, want)
+		}
+	}
+}

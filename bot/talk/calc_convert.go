@@ -1,0 +1,178 @@
+package talk
+
+import (
+	"slices"
+	"strconv"
+
+	"mortarboard/planner/sums"
+)
+
+func conversionSums() []sum {
+	return []sum{
+		{name: "the conversion", of: ofTooth, wants: (*question).converts, work: (*Talk).convert},
+		{name: "the conversion", of: ofTooth, wants: (*question).unitless, work: (*Talk).convertWhat},
+		{name: "the conversion", of: ofOther, wants: (*question).inches, work: (*Talk).convertInches},
+	}
+}
+
+// target finds a unit that stands alone and the numbers that are written in
+// another unit of its kind: "2.8 bar in psi", "how many psi is 2 bar", "psi for
+// 2 bar", "250 kPa = ? bar".
+func (q *question) target() (sums.Unit, []number) {
+	for i := range q.tokens {
+		unit, ok := q.unitAlone(i)
+		if !ok {
+			continue
+		}
+		from := q.these(func(n number) bool {
+			return !n.tooth && !n.bare && n.unit != unit && n.unit.Dimension() == unit.Dimension()
+		})
+		if len(from) > 0 && q.asksIn(i) {
+			return unit, from
+		}
+	}
+	return "", nil
+}
+
+// unitAlone reads a unit at token i that belongs to no number. One letter is a
+// unit only where a temperature is converted.
+func (q *question) unitAlone(i int) (sums.Unit, bool) {
+	t := q.tokens[i]
+	if t.isNum || i > 0 && q.tokens[i-1].isNum {
+		return "", false
+	}
+	switch t.word {
+	case "c":
+		return sums.Celsius, true
+	case "f":
+		return sums.Fahrenheit, true
+	case "°", "°c", "°f":
+		unit, used := unitAt(q.tokens[i:])
+		return unit, used > 1
+	}
+	return spelledUnit(t.word)
+}
+
+// asksIn reports whether the words around a unit at token i ask for it.
+func (q *question) asksIn(i int) bool {
+	switch q.word(i - 1) {
+	case "in", "to", "into", "as", "many", "much", "what", "which", "=", "equals", "is":
+		return true
+	}
+	switch q.word(i + 1) {
+	case "is", "for", "are", "=", "equals", "of", "from", "in":
+		return i+2 < len(q.tokens) && (q.tokens[i+2].isNum || i+3 < len(q.tokens) && q.tokens[i+3].isNum)
+	}
+	return q.says("convert")
+}
+
+func (q *question) converts() bool {
+	unit, from := q.target()
+	return unit != "" && len(from) > 0
+}
+
+func (t *Talk) convert(a *answer) *Reply {
+	unit, from := a.question.target()
+	r := &Reply{}
+	var said []string
+	for _, n := range from {
+		to, err := converted(n, unit)
+		if err != nil {
+			return &Reply{Headline: t.say("calc failed", upper(err.Error()))}
+		}
+		of := sums.Quantity{Value: n.value, Unit: n.unit}
+		said = append(said, t.say("calc converted", map[string]any{"From": of.String(), "To": to.String()}))
+		r.Values = append(r.Values, Value{Name: "conversion", Of: of.String(), Low: to.Value, High: to.Value, Unit: string(unit), Basis: "computed", Source: conversionSource(unit)})
+		r.Notices = append(r.Notices, t.blastNotice(of)...)
+	}
+	r.Headline = upper(list(said)) + "."
+	r.section("Formula", true, t.say("calc conversion formula", conversionSource(unit)))
+	return r
+}
+
+// converted refuses what cannot be, such as a negative pressure, and converts.
+func converted(n number, to sums.Unit) (sums.Quantity, error) {
+	text := strconv.FormatFloat(n.value, 'f', -1, 64) + " " + string(n.unit)
+	if n.unit == sums.Degree || len(text) > 40 {
+		text = sums.Quantity{Value: n.value, Unit: n.unit}.String()
+	}
+	q, err := sums.Parse(text)
+	if err != nil {
+		return q, err
+	}
+	return q.In(to)
+}
+
+func conversionSource(u sums.Unit) string {
+	if u.Dimension() == sums.Pressure {
+		return "NIST SP 811"
+	}
+	return "definition of the units"
+}
+
+// strengths begin at this many MPa; what is less may be meant as a pressure of air.
+const leastStrengthMPa = 50
+
+// blastNotice warns of a pressure that no blasting unit is used at. What is
+// written as a strength, in MPa and high, is none.
+func (t *Talk) blastNotice(q sums.Quantity) []string {
+	mpa, err := q.In(sums.MPa)
+	strength := (q.Unit == sums.MPa || q.Unit == "GPa") && mpa.Value >= leastStrengthMPa
+	if err != nil || strength {
+		return nil
+	}
+	if err := sums.CheckBlastPressure(q); err != nil {
+		return []string{t.say("calc blast", err.Error())}
+	}
+	return nil
+}
+
+// unitless reports whether a bare number is to be converted: "2.8 in psi".
+func (q *question) unitless() bool {
+	_, _, ok := q.withoutUnit()
+	return ok
+}
+
+// withoutUnit finds a number without a unit that stands before "in psi" or the like.
+func (q *question) withoutUnit() (number, sums.Unit, bool) {
+	for _, n := range q.numbers {
+		unit, ok := spelledUnit(q.word(n.at + 2))
+		asked := slices.Contains([]string{"in", "to", "into"}, q.word(n.at+1))
+		if n.bare && !n.tooth && n.fact == "" && ok && asked && unit.Dimension() == sums.Pressure {
+			return n, unit, true
+		}
+	}
+	return number{}, "", false
+}
+
+func (t *Talk) convertWhat(a *answer) *Reply {
+	n, unit, _ := a.question.withoutUnit()
+	return &Reply{Headline: t.say("calc which unit", map[string]any{"Number": n.value, "To": unit})}
+}
+
+// inches reports whether inches are to be converted, which no unit here is.
+func (q *question) inches() bool {
+	_, ok := q.inch()
+	return ok
+}
+
+func (q *question) inch() (number, bool) {
+	for _, n := range q.numbers {
+		unit := q.word(n.at + 1)
+		if !n.bare || unit != "in" && unit != "inch" && unit != "inches" {
+			continue
+		}
+		for i := n.at + 2; i < len(q.tokens); i++ {
+			to, ok := spelledUnit(q.word(i))
+			if ok && to.Dimension() == sums.Distance && (unit != "in" || i > n.at+2) {
+				return n, true
+			}
+		}
+	}
+	return number{}, false
+}
+
+func (t *Talk) convertInches(a *answer) *Reply {
+	n, _ := a.question.inch()
+	return &Reply{Headline: t.say("calc inches", n.value)}
+}

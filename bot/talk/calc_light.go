@@ -1,0 +1,222 @@
+package talk
+
+import (
+	"slices"
+	"strings"
+
+	"mortarboard/planner/sums"
+)
+
+func lightSums() []sum {
+	return []sum{
+		{name: "the lamp's output against the stated", of: ofOther, wants: (*question).wantsLamp, read: readLamp, work: (*Talk).lampCheck,
+			needs: []need{{role: theStated}, {role: theReading}}},
+		{name: "the thickness that light still gets through", of: ofOther, wants: (*question).wantsThickness, read: readLight, work: (*Talk).thicknessWithin,
+			needs: []need{{role: theLamp}, {role: theTime}, {role: theDose, optional: true}}},
+		{name: "the light behind the zirconia", of: ofOther, wants: (*question).wantsBehind, read: readLight, work: (*Talk).behind,
+			needs: []need{{role: theCeramic}, {role: theLamp, optional: true}, {role: theTime, optional: true}, {role: theDose, optional: true}}},
+		{name: "the dose", of: ofOther, wants: (*question).wantsDose, read: readLight, work: (*Talk).dose,
+			needs: []need{{role: theLamp}, {role: theTime}}},
+		{name: "the exposure time", of: ofOther, wants: (*question).wantsTime, read: readLight, work: (*Talk).exposure,
+			needs: []need{{role: theLamp}, {role: theDose, optional: true}}},
+	}
+}
+
+// onLightPath reports whether the message names something that the light goes
+// through.
+func (q *question) onLightPath() bool { return q.says("path") }
+
+// walls are the lengths that may be what the light goes through.
+func (q *question) walls() []number {
+	return q.these(func(n number) bool {
+		return !n.tooth && !n.bare && n.unit.Dimension() == sums.Distance && (n.fact == "" || n.fact == "wall_mm")
+	})
+}
+
+func (q *question) lamps() []number { return q.measured(sums.Irradiance) }
+
+func (q *question) wantsLamp() bool {
+	outputs := q.outputs()
+	return len(outputs) == 2 && len(q.measured(sums.Duration)) == 0 && q.says("role-stated") && q.says("role-reading")
+}
+
+// leastOutput is the least number that is taken for a lamp's output without its unit.
+const leastOutput = 100
+
+// outputs are the numbers that may be the output of a lamp.
+func (q *question) outputs() []number {
+	return q.these(func(n number) bool {
+		output := n.unit.Dimension() == sums.Irradiance || n.bare && n.fact == "" && n.value >= leastOutput
+		return !n.tooth && output
+	})
+}
+
+// wantsThickness reports whether the wall is asked for that a dose gets through.
+func (q *question) wantsThickness() bool {
+	return q.says("how-thick") && len(q.lamps()) > 0 && len(q.measured(sums.Duration)) > 0 && len(q.walls()) == 0
+}
+
+func (q *question) wantsBehind() bool {
+	lamp := len(q.lamps()) > 0 || q.says("light-share")
+	return len(q.walls()) > 0 && lamp && (q.onLightPath() || q.says("ceramic"))
+}
+
+func (q *question) wantsDose() bool {
+	return len(q.lamps()) > 0 && len(q.measured(sums.Duration)) > 0 && !q.onLightPath()
+}
+
+func (q *question) wantsTime() bool {
+	dose := len(q.measured(sums.Dose)) > 0
+	return len(q.lamps()) == 1 && len(q.measured(sums.Duration)) == 0 && (dose || q.says("how-long"))
+}
+
+func readLight(q *question, g *given) {
+	g.takeAll(theLamp, q.lamps())
+	g.takeAll(theTime, q.measured(sums.Duration))
+	g.takeAll(theDose, q.measured(sums.Dose))
+	g.takeAll(theCeramic, q.walls())
+}
+
+// readLamp tells the stated output from the measured one by the words beside
+// them; if only one is told apart, the other number is the other output.
+func readLamp(q *question, g *given) {
+	outputs := q.outputs()
+	mayBe := func(n number) bool {
+		return slices.ContainsFunc(outputs, func(o number) bool { return o.at == n.at })
+	}
+	q.named(g, mayBe, map[string]role{"role-stated": theStated, "role-reading": theReading})
+	if g.has(theStated) == g.has(theReading) {
+		return
+	}
+	for _, n := range outputs {
+		switch {
+		case g.has(theStated) && n.value != g.of(theStated):
+			g.take(theReading, n)
+		case g.has(theReading) && n.value != g.of(theReading):
+			g.take(theStated, n)
+		}
+	}
+}
+
+func (t *Talk) dose(a *answer) *Reply {
+	dose, err := sums.LightDose(a.given.of(theLamp), a.given.of(theTime))
+	if err != nil {
+		return t.failed(a, err)
+	}
+	means := []string{t.say("calc dose means", map[string]any{
+		"Enough": dose.Value >= sums.TargetDose, "Target": target(sums.TargetDose),
+	}), t.say("calc instructions", nil)}
+	r := t.worked(a, t.say("calc dose", told(dose)), means, dose.Origin)
+	a.figures(r, dose)
+	return r
+}
+
+func target(dose float64) string {
+	return sums.Quantity{Value: dose, Unit: sums.JoulePerCM2}.String()
+}
+
+// wanted is the dose that was asked for, or the usual target with a notice.
+func (t *Talk) wanted(a *answer) float64 {
+	if a.given.has(theDose) {
+		return a.given.of(theDose)
+	}
+	a.given.notices = append(a.given.notices, t.say("calc target assumed", target(sums.TargetDose)))
+	return sums.TargetDose
+}
+
+func (t *Talk) exposure(a *answer) *Reply {
+	time, err := sums.ExposureTime(t.wanted(a), a.given.of(theLamp))
+	if err != nil {
+		return t.failed(a, err)
+	}
+	r := t.worked(a, t.say("calc exposure", told(time)), []string{t.say("calc instructions", nil)}, time.Origin)
+	a.figures(r, time)
+	return r
+}
+
+func (t *Talk) lampCheck(a *answer) *Reply {
+	lamp, err := sums.LampCheck(a.given.of(theStated), a.given.of(theReading))
+	if err != nil {
+		return t.failed(a, err)
+	}
+	data := map[string]any{"Share": told(lamp.Share), "Pass": lamp.Pass}
+	r := t.worked(a, t.say("calc lamp", data), []string{t.say("calc lamp means", lamp.Pass)}, lamp.Share.Origin)
+	a.figures(r, lamp.Share)
+	return r
+}
+
+// Stand-ins for what a question of light leaves out: only the results that do
+// not hang on them are shown.
+const (
+	anyLamp = 1000 // mW/cm²
+	anyTime = 20   // s
+)
+
+// behind answers with the light behind zirconia, always as a range: the dose if
+// lamp and time were given, else the time, else the share that gets through.
+func (t *Talk) behind(a *answer) *Reply {
+	g := a.given
+	lamp, time := float64(anyLamp), float64(anyTime)
+	if g.has(theLamp) {
+		lamp = g.of(theLamp)
+	}
+	if g.has(theTime) {
+		time = g.of(theTime)
+	}
+	dose := sums.TargetDose
+	if g.has(theLamp) {
+		dose = t.wanted(a)
+	}
+	b, err := sums.LightBehindZirconia(lamp, time, g.of(theCeramic), dose)
+	if err != nil {
+		return t.failed(a, err)
+	}
+	data := map[string]any{
+		"Wall": g.values[theCeramic].String(), "Share": span(b.Share.Low, b.Share.High, b.Share.Unit),
+		"Dose": span(b.Dose.Low, b.Dose.High, b.Dose.Unit), "Time": span(b.Time.Low, b.Time.High, b.Time.Unit), "Target": target(dose),
+	}
+	means, shown, name := t.behindMeans(a, b, data)
+	r := t.worked(a, t.say(name, data), means, b.Share.Origin)
+	a.bands(r, shown...)
+	return r
+}
+
+// behindMeans chooses what is shown of the light behind zirconia, and the headline.
+func (t *Talk) behindMeans(a *answer, b sums.Behind, data map[string]any) (means []string, shown []sums.Band, headline string) {
+	switch {
+	case !a.given.has(theLamp):
+		headline, shown = "calc behind share", []sums.Band{b.Share}
+		means = slices.DeleteFunc(slices.Clone(b.Time.Notes), func(n string) bool { return strings.HasPrefix(n, "the dose") })
+	case !a.given.has(theTime):
+		headline, shown = "calc behind time", []sums.Band{b.Time, b.Share, b.Irradiance}
+		means = slices.DeleteFunc(slices.Clone(b.Time.Notes), func(n string) bool { return strings.HasPrefix(n, "the dose") })
+	default:
+		headline, shown = "calc behind dose", []sums.Band{b.Dose, b.Share, b.Irradiance, b.Time}
+		means = slices.Clone(b.Dose.Notes)
+		data["Short"], data["Never"] = b.Dose.Low < a.targetDose(), b.Dose.High < a.targetDose()
+	}
+	for _, band := range shown[1:] {
+		means = append(means, band.String())
+	}
+	return means, shown, headline
+}
+
+// targetDose is the dose that is aimed for, in J/cm².
+func (a *answer) targetDose() float64 {
+	if a.given.has(theDose) {
+		return a.given.of(theDose)
+	}
+	return sums.TargetDose
+}
+
+func (t *Talk) thicknessWithin(a *answer) *Reply {
+	dose := t.wanted(a)
+	b, err := sums.ThicknessWithin(a.given.of(theLamp), a.given.of(theTime), dose)
+	if err != nil {
+		return t.failed(a, err)
+	}
+	data := map[string]any{"Wall": span(b.Low, b.High, b.Unit), "Target": target(dose)}
+	r := t.worked(a, t.say("calc thickness within", data), []string{t.say("calc light alone", nil)}, b.Origin)
+	a.bands(r, b)
+	return r
+}

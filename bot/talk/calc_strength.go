@@ -1,0 +1,238 @@
+package talk
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"mortarboard/planner/sums"
+)
+
+func strengthSums() []sum {
+	bar := []need{{role: theLoad}, {role: theSpan}, {role: theWidth}, {role: theThickness}}
+	return []sum{
+		{name: "the biaxial strength", of: ofOther, wants: (*question).wantsDisc, read: readDisc, work: (*Talk).discStrength,
+			needs: []need{{role: theLoad}, {role: theThickness}, {role: theSupport}, {role: thePiston}, {role: theDisc}, {role: thePoisson, optional: true}}},
+		{name: "the four-point strength", of: ofOther, wants: (*question).wantsFourPoint, read: readBar, work: (*Talk).barStrength, needs: bar},
+		{name: "the three-point strength", of: ofOther, wants: (*question).wantsThreePoint, read: readBar, work: (*Talk).barStrength, needs: bar},
+		{name: "the share that breaks", of: ofOther, wants: (*question).wantsWeibull, read: readWeibull, work: (*Talk).weibull,
+			needs: []need{{role: theStress}, {role: theCharact}, {role: theModulus}}},
+		{name: "the comparison of the connectors", of: ofOther, wants: (*question).wantsConnectors, read: readConnectors, work: (*Talk).connectors,
+			needs: []need{{role: theConnWidth}, {role: theConnHeight}, {role: theOtherWidth}, {role: theOtherHeight}}},
+		{name: "the comparison of the walls", of: ofOther, wants: (*question).wantsWalls, read: readWalls, work: (*Talk).compareWalls,
+			needs: []need{{role: theWall}, {role: theOtherWall}, {role: theStrength, optional: true}, {role: theOtherStren, optional: true}}},
+	}
+}
+
+func (q *question) forces() []number { return q.measured(sums.Force) }
+
+func (q *question) wantsDisc() bool {
+	return q.says("disc") && (len(q.forces()) > 0 || len(q.numbers) >= 3)
+}
+
+func (q *question) wantsFourPoint() bool { return q.says("four-point") && len(q.numbers) >= 2 }
+
+func (q *question) wantsThreePoint() bool { return q.says("three-point") && len(q.numbers) >= 2 }
+
+// mayBeMM reports whether a number may be a length in mm: written so, or bare,
+// and no part of a name such as 3-point. MPa behind a full stop is a question,
+// not the number's unit.
+func (q *question) mayBeMM(n number) bool {
+	length := n.unit == sums.Millimetre || n.unit == sums.Centimetre || n.bare || n.unit == sums.MPa
+	return length && !strings.HasPrefix(q.word(n.at+1), "point") && q.word(n.at+1) != "pt"
+}
+
+func readDisc(q *question, g *given) {
+	g.takeAll(theLoad, q.forces())
+	q.named(g, q.mayBeMM, map[string]role{
+		"role-thickness": theThickness, "role-support": theSupport, "role-piston": thePiston, "role-disc": theDisc, "role-poisson": thePoisson,
+	})
+	if !g.has(thePoisson) {
+		g.values[thePoisson] = sums.Quantity{Value: usualPoisson, Unit: sums.Ratio}
+		g.notices = append(g.notices, q.talk.say("calc poisson", usualPoisson))
+	}
+}
+
+// usualPoisson is the ratio that is taken where none is known.
+const usualPoisson = 0.25
+
+func (t *Talk) discStrength(a *answer) *Reply {
+	g := a.given
+	f, err := sums.BiaxialStrength(sums.Disc{
+		LoadN: g.of(theLoad), ThicknessMM: g.of(theThickness), SupportRadius: g.of(theSupport),
+		PistonRadius: g.of(thePiston), DiscRadius: g.of(theDisc), Poisson: g.of(thePoisson),
+	})
+	return t.strength(a, f, err)
+}
+
+func readBar(q *question, g *given) {
+	g.takeAll(theLoad, q.forces())
+	q.named(g, q.mayBeMM, map[string]role{"role-thickness": theThickness, "role-width": theWidth, "role-span": theSpan})
+}
+
+func (t *Talk) barStrength(a *answer) *Reply {
+	g := a.given
+	bar := sums.BendingBar{LoadN: g.of(theLoad), SpanMM: g.of(theSpan), WidthMM: g.of(theWidth), ThicknessMM: g.of(theThickness)}
+	bend := sums.ThreePointStrength
+	if a.question.wantsFourPoint() {
+		bend = sums.FourPointStrength
+	}
+	f, err := bend(bar)
+	return t.strength(a, f, err)
+}
+
+func (t *Talk) strength(a *answer, f sums.Figure, err error) *Reply {
+	if err != nil {
+		return t.failed(a, err)
+	}
+	r := t.worked(a, t.say("calc figure", f.String()), []string{t.say("calc strength means", nil)}, f.Origin)
+	a.figures(r, f)
+	return r
+}
+
+func (q *question) wantsWeibull() bool { return q.says("weibull") && len(q.numbers) >= 2 }
+
+func readWeibull(q *question, g *given) {
+	may := func(n number) bool { return n.bare || n.unit == sums.MPa }
+	q.named(g, may, map[string]role{"role-stress": theStress, "role-characteristic": theCharact, "role-modulus": theModulus})
+}
+
+func (t *Talk) weibull(a *answer) *Reply {
+	f, err := sums.FailureProbability(a.given.of(theStress), a.given.of(theCharact), a.given.of(theModulus))
+	if err != nil {
+		return t.failed(a, err)
+	}
+	r := t.worked(a, t.say("calc figure", f.String()), nil, f.Origin)
+	a.figures(r, f)
+	return r
+}
+
+// plainWalls are the lengths of a comparison: in mm, or bare beside one in mm.
+func (q *question) plainWalls() []number {
+	walls := q.these(func(n number) bool {
+		free := n.fact == "" || n.fact == "wall_mm"
+		return !n.tooth && free && (n.bare || n.unit.Dimension() == sums.Distance)
+	})
+	if !slices.ContainsFunc(walls, func(n number) bool { return !n.bare || n.fact == "wall_mm" }) {
+		return nil
+	}
+	return walls
+}
+
+func (q *question) wantsWalls() bool {
+	return len(q.plainWalls()) == 2 && q.says("weaker") && !q.says("connector")
+}
+
+func readWalls(q *question, g *given) {
+	walls := q.plainWalls()
+	g.take(theWall, walls[0])
+	g.take(theOtherWall, walls[1])
+	if s := q.measured(sums.Pressure); len(s) == 2 {
+		g.take(theStrength, s[0])
+		g.take(theOtherStren, s[1])
+	} else if slices.Contains(q.conflicts, "zirconia") || len(q.now.Values("zirconia")) == 2 && q.now.Known("zirconia") {
+		g.notices = append(g.notices, q.talk.say("calc grades differ", nil))
+	}
+}
+
+func (t *Talk) compareWalls(a *answer) *Reply {
+	g := a.given
+	first := sums.Layer{WallMM: g.of(theWall), StrengthMPa: g.of(theStrength)}
+	second := sums.Layer{WallMM: g.of(theOtherWall), StrengthMPa: g.of(theOtherStren)}
+	f, err := sums.RelativeCrackLoad(first, second)
+	if err != nil {
+		return t.failed(a, err)
+	}
+	data := map[string]any{
+		"First": g.values[theWall].String(), "Second": g.values[theOtherWall].String(), "Ratio": told(f), "Alike": !g.has(theStrength),
+	}
+	r := t.worked(a, t.say("calc walls", data), []string{t.say("calc walls mean", nil)}, f.Origin)
+	a.figures(r, f)
+	return r
+}
+
+func (q *question) wantsConnectors() bool {
+	_, unclear := q.sides()
+	return q.says("connector") && (len(q.pairs()) >= 2 || unclear)
+}
+
+// A side is one side of a connector: its width or its height, or not said.
+type side struct {
+	number
+	fact string
+}
+
+// sides lists the lengths in order, "3x4" too. Whether "3x4.2" means 4.2 or the
+// sentence ends behind 4 cannot be told; that is unclear.
+func (q *question) sides() (out []side, unclear bool) {
+	next := 0
+	for i := range q.tokens {
+		if next < len(q.numbers) && q.numbers[next].at == i {
+			n := q.numbers[next]
+			next++
+			if n.fact != "span_units" && !n.tooth && (n.bare || n.unit == sums.Millimetre) {
+				out = append(out, side{n, n.fact})
+			}
+			continue
+		}
+		digits, glued := strings.CutPrefix(q.tokens[i].word, "x")
+		value, err := strconv.ParseFloat(digits, 64)
+		if !glued || err != nil || i == 0 || !q.tokens[i-1].isNum {
+			continue
+		}
+		out = append(out, side{number: number{value: value, bare: true, at: i}})
+		follows := i+1 < len(q.tokens) && q.tokens[i+1].isNum && q.tokens[i+1].clause != q.tokens[i].clause
+		unclear = unclear || follows && !strings.HasPrefix(q.word(i+2), "x")
+	}
+	return out, unclear
+}
+
+// pairs puts the sides together, two and two, as width and height. Sides of
+// which it is not said are taken in that order.
+func (q *question) pairs() [][2]number {
+	all, _ := q.sides()
+	var out [][2]number
+	for i := 0; i+1 < len(all); i += 2 {
+		first, second := all[i], all[i+1]
+		if first.fact == "height_mm" || second.fact == "width_mm" {
+			first, second = second, first
+		}
+		out = append(out, [2]number{first.number, second.number})
+	}
+	return out
+}
+
+func readConnectors(q *question, g *given) {
+	if _, unclear := q.sides(); unclear {
+		g.notices = append(g.notices, q.talk.say("calc write apart", nil))
+		return
+	}
+	p := q.pairs()
+	for i, r := range []role{theConnWidth, theConnHeight, theOtherWidth, theOtherHeight} {
+		n := p[i/2][i%2]
+		n.fact = ""
+		g.take(r, n)
+	}
+	if sides, _ := q.sides(); !slices.ContainsFunc(sides, func(s side) bool { return s.fact != "" }) {
+		g.notices = append(g.notices, q.talk.say("calc width by height", nil))
+	}
+}
+
+func (t *Talk) connectors(a *answer) *Reply {
+	g := a.given
+	f, err := sums.ConnectorStressRatio(g.of(theConnWidth), g.of(theConnHeight), g.of(theOtherWidth), g.of(theOtherHeight))
+	if err != nil {
+		return t.failed(a, err)
+	}
+	size := func(w, h role) string {
+		return fmt.Sprintf("%s × %s", sums.Quantity{Value: g.of(w)}, sums.Quantity{Value: g.of(h), Unit: sums.Millimetre})
+	}
+	data := map[string]any{
+		"First": size(theConnWidth, theConnHeight), "Second": size(theOtherWidth, theOtherHeight), "Ratio": told(f),
+		"Better": f.Value < 1-1e-9, "Same": f.Value > 1-1e-9 && f.Value < 1+1e-9,
+	}
+	r := t.worked(a, t.say("calc connectors", data), []string{t.say("calc connectors mean", nil)}, f.Origin)
+	a.figures(r, f)
+	return r
+}
