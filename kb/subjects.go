@@ -1,15 +1,20 @@
 package kb
 
-import "slices"
+import "strings"
 
-// Outside names the subjects that a text speaks of and that the articles leave
-// to others, such as "ceramics other than zirconia"; none if it keeps to ours.
-func (b *Base) Outside(text string) []string {
-	var says []string
+// A Subject is something that a text speaks of and that the articles leave to
+// others, with the words that say so.
+type Subject struct {
+	Says  string   // how a sentence names it, e.g. "ceramics other than zirconia"
+	Words []string // as written in the text, folded
+}
+
+// Outside names the subjects of a text that the articles leave to others; none
+// if it keeps to ours.
+func (b *Base) Outside(text string) []Subject {
+	var found []Subject
 	for _, w := range b.words.outsideOf(b.words.words(text)) {
-		if !slices.Contains(says, w.group.Says) {
-			says = append(says, w.group.Says)
-		}
+		found = append(found, Subject{w.group.Says, strings.Fields(strings.Join(w.words, " "))})
 	}
-	return says
+	return found
 }

@@ -9,12 +9,12 @@ type Form struct {
 	Disputed bool   // the measurements speak against what was said; the cautious reading counts
 }
 
-// measured judges the retentive form from what was measured and fills in the
+// Measured judges the retentive form from what was measured and fills in the
 // fact that it settles. Measurements that miss a limit overrule a stated
 // "adequate": that is the cautious reading. Measurements that meet all limits do
 // not overrule a stated "inadequate", since grooves, a broken wall or taper that
 // nobody measured are seen and not computed.
-func (b *Rulebook) measured(c Case) (Case, *Form) {
+func (b *Rulebook) Measured(c Case) (Case, *Form) {
 	height, width, toc := c.length("height_mm"), c.length("width_mm"), c.angle("convergence_deg")
 	if height == nil && toc == nil {
 		return c, nil

@@ -299,3 +299,34 @@ func (tb *tableau) read(o *oracle, i int) string {
 	slices.Reverse(parts)
 	return strings.Join(parts, "; ")
 }
+
+// excluding lists the facts that exclusions read.
+func (o *oracle) excluding() []int {
+	var out []int
+	for _, i := range o.reads {
+		if slices.ContainsFunc(o.rows, func(r oracleRow) bool { return r.For == "" && r.allowed[i] != nil }) {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// possible reports whether some completion of the sets breaks no exclusion.
+func (o *oracle) possible(sets []Set) bool {
+	now := make([]int, len(o.facts))
+	read := o.excluding()
+	var down func(k int) bool
+	down = func(k int) bool {
+		if k == len(read) {
+			return !slices.ContainsFunc(o.rows, func(r oracleRow) bool { return r.For == "" && r.holds(now) })
+		}
+		for v := range o.facts[read[k]].points() {
+			now[read[k]] = v
+			if sets[read[k]].Has(v) && down(k+1) {
+				return true
+			}
+		}
+		return false
+	}
+	return down(0)
+}

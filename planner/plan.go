@@ -36,7 +36,7 @@ type Change struct {
 // Plan plans a case, however much of it is known. It never fails: a case that
 // contradicts itself is named in Conflicts and has no steps.
 func (b *Rulebook) Plan(c Case) *Plan {
-	c, form := b.measured(c)
+	c, form := b.Measured(c)
 	p := &Plan{Case: c, Form: form}
 	if p.Conflicts = b.conflicts(c); p.Conflicts != nil {
 		p.Verdict = Verdict{Strategy: Depends}

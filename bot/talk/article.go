@@ -21,6 +21,7 @@ func (t *Talk) article(ctx context.Context, turn *turn, text string) Reply {
 	if !found.Close {
 		return t.decline(turn, found, found.Why)
 	}
+	turn.covered = found.Hits[0].Covered
 	return t.entry(found.Hits[0].Article, found)
 }
 

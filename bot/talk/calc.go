@@ -3,6 +3,8 @@ package talk
 import (
 	_ "embed"
 	"slices"
+
+	"mortarboard/planner/sums"
 )
 
 // calcWordingText holds the sentences of the calculations.
@@ -24,9 +26,9 @@ type sum struct {
 type subject int
 
 const (
-	ofTooth  subject = iota // the tooth of the case, which keeps them
-	ofOther                 // a specimen, a connector, an instrument, a path of light
-	ofColour                // a colour: no bare number is a tooth number either
+	ofTooth    subject = iota // the tooth of the case, which keeps them
+	ofOther                   // a connector, an instrument, a path of light
+	ofSpecimen                // a specimen or a colour: no bare number is a tooth number either
 )
 
 // A need is one measure that a sum takes.
@@ -45,9 +47,10 @@ func sumsKnown() []sum {
 // calculates reports whether the message asks for a calculation. Measures that
 // turn out to be of something else than the tooth are taken out of the case.
 func (t *Talk) calculates(turn *turn) bool {
-	s, ok := t.sumOf(t.question(turn))
-	if ok && s.of != ofTooth {
-		t.release(turn, s.of)
+	q := t.question(turn)
+	s, ok := t.sumOf(q)
+	if ok {
+		t.release(q, s.of)
 	}
 	return ok
 }
@@ -75,20 +78,44 @@ func (t *Talk) calculation(turn *turn) Reply {
 		r = s.work(t, a)
 	}
 	r.Kind = KindCalculation
-	for _, n := range a.given.assumed {
-		r.Notices = append(r.Notices, t.say("unit assumed", map[string]any{"Number": n.Value, "Unit": n.Unit}))
-	}
+	t.assumedUnits(turn, a.given.assumed)
 	r.Notices = append(r.Notices, a.given.notices...)
 	return *r
 }
 
+// assumedUnits says once for each unit which numbers were read in it without
+// its being written. Facts have a notice each, which this one replaces.
+func (t *Talk) assumedUnits(u *turn, assumed []sums.Quantity) {
+	one := func(q sums.Quantity) string {
+		return t.say("unit assumed", map[string]any{"Number": q.Value, "Unit": q.Unit})
+	}
+	for len(assumed) > 0 {
+		unit := assumed[0].Unit
+		var numbers []string
+		for _, q := range assumed {
+			if q.Unit == unit {
+				numbers = appendNew(numbers, sums.Quantity{Value: q.Value}.String())
+			}
+		}
+		u.notices = slices.DeleteFunc(u.notices, func(n string) bool {
+			return slices.ContainsFunc(assumed, func(q sums.Quantity) bool { return n == one(q) })
+		})
+		notice := one(assumed[0])
+		if len(numbers) > 1 {
+			notice = t.say("calc units assumed", map[string]any{"Numbers": list(numbers), "Unit": unit})
+		}
+		u.notices = append(u.notices, notice)
+		assumed = slices.DeleteFunc(slices.Clone(assumed), func(q sums.Quantity) bool { return q.Unit == unit })
+	}
+}
+
 // release takes back what the message said of the tooth in numbers that belong
 // to something else, and the notices that came of them.
-func (t *Talk) release(u *turn, of subject) {
-	other := func(s stated) bool { return s.within != nil || of == ofColour && u.tokens[s.at].isNum }
+func (t *Talk) release(q *question, of subject) {
+	u := q.turn
 	echo := &turn{before: u.before}
 	for _, s := range u.facts {
-		if !other(s) {
+		if !q.elsewhere(s, of) {
 			continue
 		}
 		echo.facts = append(echo.facts, s)
@@ -99,12 +126,23 @@ func (t *Talk) release(u *turn, of subject) {
 			u.now, _ = u.now.With(s.fact, u.before.Values(s.fact)...)
 		}
 	}
-	echo.measures = u.measures
+	if of != ofTooth {
+		echo.measures = u.measures
+	}
 	echo.conflicts = factsIn(u.conflicts, echo.facts)
 	t.apply(echo)
-	u.facts = slices.DeleteFunc(u.facts, other)
+	u.facts = slices.DeleteFunc(u.facts, func(s stated) bool { return q.elsewhere(s, of) })
 	u.conflicts = slices.DeleteFunc(u.conflicts, func(f string) bool { return slices.Contains(echo.conflicts, f) })
 	u.notices = slices.DeleteFunc(u.notices, func(n string) bool { return slices.Contains(echo.notices, n) })
+}
+
+// elsewhere reports whether a fact was read from a number that is no measure of
+// the tooth and no tooth number: a side of a connector, 37 °C.
+func (q *question) elsewhere(s stated, of subject) bool {
+	if s.within != nil {
+		return of != ofTooth
+	}
+	return slices.ContainsFunc(q.numbers, func(n number) bool { return n.from == s.at && (of == ofSpecimen || !n.bare) })
 }
 
 // factsIn are the names among those of the stated facts.

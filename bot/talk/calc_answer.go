@@ -28,7 +28,7 @@ func (t *Talk) lacking(a *answer) *Reply {
 	var missing []string
 	for _, n := range a.sum.needs {
 		if !n.optional && !a.given.has(n.role) {
-			missing = append(missing, n.role.asked())
+			missing = append(missing, "the "+n.role.asked())
 		}
 	}
 	if missing == nil {

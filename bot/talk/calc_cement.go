@@ -42,7 +42,7 @@ func (q *question) films() []number {
 // left. A single number in µm is the film.
 func readFilm(q *question, g *given) {
 	readShape(q, g)
-	mayBeFilm := func(n number) bool { return n.fact == "" && (n.bare || n.unit == sums.Micrometre) }
+	mayBeFilm := func(n number) bool { return !n.tooth && n.fact == "" && (n.bare || n.unit == sums.Micrometre) }
 	if len(q.films()) == 1 {
 		g.takeAll(theFilm, q.films())
 		return

@@ -9,9 +9,9 @@ import (
 
 func colourSums() []sum {
 	return []sum{
-		{name: "the translucency", of: ofColour, wants: (*question).wantsTranslucency, read: readColours, work: (*Talk).translucency},
-		{name: "the colour difference", of: ofColour, wants: (*question).wantsColours, read: readColours, work: (*Talk).colours},
-		{name: "the judgement of the difference", of: ofColour, wants: (*question).wantsThreshold, work: (*Talk).threshold},
+		{name: "the translucency", of: ofSpecimen, wants: (*question).wantsTranslucency, read: readColours, work: (*Talk).translucency},
+		{name: "the colour difference", of: ofSpecimen, wants: (*question).wantsColours, read: readColours, work: (*Talk).colours},
+		{name: "the judgement of the difference", of: ofSpecimen, wants: (*question).wantsThreshold, work: (*Talk).threshold},
 	}
 }
 

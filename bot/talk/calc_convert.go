@@ -1,6 +1,7 @@
 package talk
 
 import (
+	"errors"
 	"slices"
 	"strconv"
 
@@ -10,7 +11,7 @@ import (
 func conversionSums() []sum {
 	return []sum{
 		{name: "the conversion", of: ofTooth, wants: (*question).converts, work: (*Talk).convert},
-		{name: "the conversion", of: ofTooth, wants: (*question).unitless, work: (*Talk).convertWhat},
+		{name: "the conversion", of: ofSpecimen, wants: (*question).unitless, work: (*Talk).convertWhat},
 		{name: "the conversion", of: ofOther, wants: (*question).inches, work: (*Talk).convertInches},
 	}
 }
@@ -121,8 +122,9 @@ func (t *Talk) blastNotice(q sums.Quantity) []string {
 	if err != nil || strength {
 		return nil
 	}
-	if err := sums.CheckBlastPressure(q); err != nil {
-		return []string{t.say("calc blast", err.Error())}
+	var input *sums.InputError
+	if errors.As(sums.CheckBlastPressure(q), &input) {
+		return []string{t.say("calc blast", input)}
 	}
 	return nil
 }
@@ -138,7 +140,7 @@ func (q *question) withoutUnit() (number, sums.Unit, bool) {
 	for _, n := range q.numbers {
 		unit, ok := spelledUnit(q.word(n.at + 2))
 		asked := slices.Contains([]string{"in", "to", "into"}, q.word(n.at+1))
-		if n.bare && !n.tooth && n.fact == "" && ok && asked && unit.Dimension() == sums.Pressure {
+		if n.bare && n.fact == "" && ok && asked && unit.Dimension() == sums.Pressure {
 			return n, unit, true
 		}
 	}
@@ -174,5 +176,5 @@ func (q *question) inch() (number, bool) {
 
 func (t *Talk) convertInches(a *answer) *Reply {
 	n, _ := a.question.inch()
-	return &Reply{Headline: t.say("calc inches", n.value)}
+	return &Reply{Headline: t.say("calc inches", strconv.FormatFloat(n.value, 'f', -1, 64))}
 }

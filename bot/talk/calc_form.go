@@ -43,19 +43,8 @@ func (q *question) formKnown() int {
 	return known
 }
 
-// isPlan reports whether the message asks what to do rather than for a number;
-// a plan takes the measures into account by itself.
-func (q *question) isPlan() bool {
-	var plain, choice bool
-	for _, f := range q.words.all("cue:plan", q.tokens) {
-		plain = true
-		choice = choice || slices.Contains(f.words, "or") || slices.Contains(f.words, "which") || slices.Contains(f.words, "should")
-	}
-	return plain && !choice
-}
-
 func (q *question) wantsUnlike() bool {
-	return q.says("lean") && len(q.leans()) == 2 && !q.isPlan()
+	return q.says("lean") && len(q.leans()) == 2
 }
 
 // leans are the lengths that no other word explains.
@@ -80,8 +69,6 @@ func (q *question) wantsConvergence() bool {
 	tops := len(q.bound(topWidth))
 	angle := len(q.angles()) + len(q.bound(taperUnclear))
 	switch {
-	case q.isPlan():
-		return false
 	case tops > 0:
 		return lengths > 0 || q.asksAngle()
 	}
@@ -107,17 +94,16 @@ func (q *question) asksAngle() bool {
 }
 
 func (q *question) wantsPart() bool {
-	return q.says("part-of-wall") && q.formKnown() >= 2 && !q.isPlan()
+	return q.says("part-of-wall") && q.formKnown() >= 2
 }
 
 func (q *question) wantsForm() bool {
-	return q.says("holds") && q.formKnown() >= 2 && !q.isPlan()
+	return q.says("holds") && q.formKnown() >= 2
 }
 
 // readForm takes the measures of the preparation from the message, and from the
 // case what the message leaves out.
 func readForm(q *question, g *given) {
-	g.quiet = true
 	g.takeAll(theHeight, q.bound("height_mm"))
 	g.takeAll(theBase, q.bound("width_mm"))
 	g.takeAll(theTop, q.bound(topWidth))

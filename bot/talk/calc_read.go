@@ -22,7 +22,8 @@ type number struct {
 	bare  bool   // no unit was written behind it
 	fact  string // what a word beside it says it measures, as in a measure
 	tooth bool   // it was read as the number of a tooth
-	at    int
+	from  int    // the token where it begins
+	at    int    // the token where it ends
 }
 
 func (t *Talk) question(u *turn) *question {
@@ -43,7 +44,7 @@ func (t *Talk) question(u *turn) *question {
 // number reads the number at token i, with the units that only a sum expects.
 func (q *question) number(i int) number {
 	token := q.tokens[i]
-	n := number{value: token.number, unit: token.unit, at: i, tooth: token.spent}
+	n := number{value: token.number, unit: token.unit, from: i, at: i, tooth: token.spent}
 	at := func(m measure) bool { return m.at == i }
 	if m := slices.IndexFunc(q.measures, at); m >= 0 {
 		n.fact = q.measures[m].fact
@@ -52,6 +53,7 @@ func (q *question) number(i int) number {
 		q.unusual(&n)
 	}
 	n.bare = n.unit == ""
+	n.tooth = n.tooth && n.bare
 	if n.fact != "" && n.fact != "span_units" && n.unit != sums.Newton {
 		m := q.measures[slices.IndexFunc(q.measures, at)]
 		n.value, n.unit = finite(m), unitOf(n.fact)
@@ -142,7 +144,7 @@ func (q *question) named(g *given, may func(number) bool, cues map[string]role) 
 	slices.SortFunc(words, func(a, b found) int { return a.from - b.from })
 	taken := map[int]bool{}
 	for _, n := range q.numbers {
-		if n.tooth || !may(n) {
+		if !may(n) {
 			continue
 		}
 		if b := bind(q.tokens, words, taken, n.at); b >= 0 {
@@ -162,7 +164,6 @@ type given struct {
 	notices []string
 
 	angleError float64 // deg, of a convergence that was worked out from lengths
-	quiet      bool    // the reading of facts has named assumed units already
 }
 
 func newGiven() *given {
@@ -177,7 +178,7 @@ func (g *given) take(r role, n number) {
 	switch {
 	case err == nil && !n.bare:
 		value = written
-	case !(g.quiet && n.fact != "") && r.unit() != sums.Ratio:
+	case r.unit() != sums.Ratio:
 		g.assumed = append(g.assumed, value)
 	}
 	old, known := g.values[r]

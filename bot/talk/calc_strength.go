@@ -12,11 +12,11 @@ import (
 func strengthSums() []sum {
 	bar := []need{{role: theLoad}, {role: theSpan}, {role: theWidth}, {role: theThickness}}
 	return []sum{
-		{name: "the biaxial strength", of: ofOther, wants: (*question).wantsDisc, read: readDisc, work: (*Talk).discStrength,
+		{name: "the biaxial strength", of: ofSpecimen, wants: (*question).wantsDisc, read: readDisc, work: (*Talk).discStrength,
 			needs: []need{{role: theLoad}, {role: theThickness}, {role: theSupport}, {role: thePiston}, {role: theDisc}, {role: thePoisson, optional: true}}},
-		{name: "the four-point strength", of: ofOther, wants: (*question).wantsFourPoint, read: readBar, work: (*Talk).barStrength, needs: bar},
-		{name: "the three-point strength", of: ofOther, wants: (*question).wantsThreePoint, read: readBar, work: (*Talk).barStrength, needs: bar},
-		{name: "the share that breaks", of: ofOther, wants: (*question).wantsWeibull, read: readWeibull, work: (*Talk).weibull,
+		{name: "the four-point strength", of: ofSpecimen, wants: (*question).wantsFourPoint, read: readBar, work: (*Talk).barStrength, needs: bar},
+		{name: "the three-point strength", of: ofSpecimen, wants: (*question).wantsThreePoint, read: readBar, work: (*Talk).barStrength, needs: bar},
+		{name: "the share that breaks", of: ofSpecimen, wants: (*question).wantsWeibull, read: readWeibull, work: (*Talk).weibull,
 			needs: []need{{role: theStress}, {role: theCharact}, {role: theModulus}}},
 		{name: "the comparison of the connectors", of: ofOther, wants: (*question).wantsConnectors, read: readConnectors, work: (*Talk).connectors,
 			needs: []need{{role: theConnWidth}, {role: theConnHeight}, {role: theOtherWidth}, {role: theOtherHeight}}},
@@ -48,10 +48,6 @@ func readDisc(q *question, g *given) {
 	q.named(g, q.mayBeMM, map[string]role{
 		"role-thickness": theThickness, "role-support": theSupport, "role-piston": thePiston, "role-disc": theDisc, "role-poisson": thePoisson,
 	})
-	if !g.has(thePoisson) {
-		g.values[thePoisson] = sums.Quantity{Value: usualPoisson, Unit: sums.Ratio}
-		g.notices = append(g.notices, q.talk.say("calc poisson", usualPoisson))
-	}
 }
 
 // usualPoisson is the ratio that is taken where none is known.
@@ -59,6 +55,10 @@ const usualPoisson = 0.25
 
 func (t *Talk) discStrength(a *answer) *Reply {
 	g := a.given
+	if !g.has(thePoisson) {
+		g.values[thePoisson] = sums.Quantity{Value: usualPoisson, Unit: sums.Ratio}
+		g.notices = append(g.notices, t.say("calc poisson", usualPoisson))
+	}
 	f, err := sums.BiaxialStrength(sums.Disc{
 		LoadN: g.of(theLoad), ThicknessMM: g.of(theThickness), SupportRadius: g.of(theSupport),
 		PistonRadius: g.of(thePiston), DiscRadius: g.of(theDisc), Poisson: g.of(thePoisson),
@@ -125,7 +125,7 @@ func (q *question) wantsWalls() bool {
 }
 
 func readWalls(q *question, g *given) {
-	walls := q.plainWalls()
+	walls := inherit(q.plainWalls())
 	g.take(theWall, walls[0])
 	g.take(theOtherWall, walls[1])
 	if s := q.measured(sums.Pressure); len(s) == 2 {
@@ -155,6 +155,18 @@ func (t *Talk) compareWalls(a *answer) *Reply {
 func (q *question) wantsConnectors() bool {
 	_, unclear := q.sides()
 	return q.says("connector") && (len(q.pairs()) >= 2 || unclear)
+}
+
+// inherit gives bare numbers the unit that another number of the same row was
+// written in: 3 x 4 mm.
+func inherit(row []number) []number {
+	i := slices.IndexFunc(row, func(n number) bool { return !n.bare })
+	for j := range row {
+		if i >= 0 && row[j].bare {
+			row[j].unit, row[j].bare = row[i].unit, false
+		}
+	}
+	return row
 }
 
 // A side is one side of a connector: its width or its height, or not said.
@@ -209,10 +221,9 @@ func readConnectors(q *question, g *given) {
 		return
 	}
 	p := q.pairs()
+	row := inherit([]number{p[0][0], p[0][1], p[1][0], p[1][1]})
 	for i, r := range []role{theConnWidth, theConnHeight, theOtherWidth, theOtherHeight} {
-		n := p[i/2][i%2]
-		n.fact = ""
-		g.take(r, n)
+		g.take(r, row[i])
 	}
 	if sides, _ := q.sides(); !slices.ContainsFunc(sides, func(s side) bool { return s.fact != "" }) {
 		g.notices = append(g.notices, q.talk.say("calc width by height", nil))

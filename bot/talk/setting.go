@@ -27,10 +27,25 @@ func (t *Talk) checks(turn *turn, cue, explains bool) bool {
 			return true
 		}
 	}
-	held := t.held(turn)
-	loose := slices.ContainsFunc(held, func(m measure) bool { return m.fact == "" })
-	idle := loose && len(turn.keys) == 0 && !explains && !t.words.has("plan", turn.tokens)
-	return cue && len(held) > 0 || idle
+	return cue && len(t.held(turn)) > 0 || !explains && t.idle(turn)
+}
+
+// idle reports whether a message is a setting and nothing else, as in "110
+// micron at 3 bar on translucent": then the question is whether it is all right.
+func (t *Talk) idle(turn *turn) bool {
+	if len(turn.keys) > 0 || t.words.has("plan", turn.tokens) {
+		return false
+	}
+	for _, s := range turn.facts {
+		if s.fact != "zirconia" && t.book.Argues(s.fact) {
+			return false
+		}
+	}
+	tasked := len(t.words.all("tasks", turn.tokens)) > 0
+	return slices.ContainsFunc(t.held(turn), func(m measure) bool {
+		blasting := m.quantity.Unit.Dimension() == sums.Pressure || m.quantity.Unit == sums.Micrometre
+		return m.fact == "" && (tasked || blasting)
+	})
 }
 
 // held are the quantities of a message that can be held against a setting.

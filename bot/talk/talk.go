@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
+	"strings"
 	"text/template"
 	"time"
 
@@ -139,10 +140,11 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	default:
 		r = t.article(ctx, turn, text)
 	}
-	if r.Kind == KindDeclined && t.deciding(turn) > 0 && !t.foreign(turn, text) {
-		r = t.plan(turn) // no entry answers it, but its facts make a plan
+	if t.deciding(turn) > 0 && t.weakly(turn, r) && !t.foreign(turn, text) {
+		r = t.plan(turn) // no entry answers it well, but its facts make a plan
 	}
-	r.Case = contractCase(turn.now)
+	settled, _ := t.book.Measured(turn.now)
+	r.Case = contractCase(settled)
 	r.Notices = append(turn.notices, r.Notices...)
 	return r
 }
@@ -160,5 +162,39 @@ func (t *Talk) foreign(turn *turn, text string) bool {
 		}
 	}
 	clipped, _ := clip(text)
-	return len(t.articles.Base().Outside(clipped)) > 0
+	for _, subject := range t.articles.Base().Outside(clipped) {
+		if !t.oursToo(subject.Words) {
+			return true
+		}
+	}
+	return false
+}
+
+// oursToo reports whether words that others use are words of this job as well,
+// such as bleach for wiping the inner surface.
+func (t *Talk) oursToo(words []string) bool {
+	tokens := tokenize(strings.Join(words, " "))
+	if len(tokens) == 0 {
+		return false
+	}
+	for _, list := range []string{"facts", "tasks", "parameters"} {
+		if p, ok := t.words.at(list, tokens, 0); ok && len(p.words) == len(tokens) {
+			return true
+		}
+	}
+	return false
+}
+
+// coveredWell is the share of a statement that an entry must cover to be a
+// better answer than a plan from the facts in it.
+const coveredWell = 0.8
+
+// weakly reports whether what was found answers a message less well than a plan
+// would: nothing, or for a plain statement an entry that covers only a part of it.
+func (t *Talk) weakly(turn *turn, r Reply) bool {
+	if r.Kind == KindDeclined {
+		return true
+	}
+	asks := t.leads("article", turn.tokens) || t.words.has("ask", turn.tokens)
+	return r.Kind == KindArticle && !asks && turn.covered < coveredWell
 }

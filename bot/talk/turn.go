@@ -1,10 +1,13 @@
 package talk
 
 import (
+	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"mortarboard/planner"
+	"mortarboard/planner/sums"
 )
 
 // A turn is one message in its thread: what was said, the case before and after
@@ -20,6 +23,7 @@ type turn struct {
 	notices []string
 	keys    []string // parameters asked for, in order
 	wants   wants
+	covered float64 // share of the message that the entry found covers
 }
 
 // wants is what kinds of answer a message asks for.
@@ -69,16 +73,26 @@ func (t *Talk) apply(turn *turn) {
 	for _, fact := range turn.conflicts {
 		turn.notices = append(turn.notices, t.say("conflict", map[string]any{"Title": t.title(fact), "Is": c.Describe(fact), "Ask": t.ask(fact)}))
 	}
+	t.unitNotices(turn)
+	if turn.cut {
+		turn.notices = append(turn.notices, t.say("cut", maxRunes))
+	}
+}
+
+// unitNotices says which numbers were read in a unit that nobody wrote.
+func (t *Talk) unitNotices(turn *turn) {
+	assumed := map[sums.Unit][]string{}
 	for _, m := range turn.measures {
 		if m.fact == taperUnclear {
 			turn.notices = append(turn.notices, t.say("taper unclear", nil))
 		}
 		if m.assumed && m.fact != "" {
-			turn.notices = append(turn.notices, t.say("unit assumed", map[string]any{"Number": m.quantity.Value, "Unit": unitOf(m.fact)}))
+			unit := unitOf(m.fact)
+			assumed[unit] = append(assumed[unit], strconv.FormatFloat(m.quantity.Value, 'g', -1, 64))
 		}
 	}
-	if turn.cut {
-		turn.notices = append(turn.notices, t.say("cut", maxRunes))
+	for _, unit := range slices.Sorted(maps.Keys(assumed)) {
+		turn.notices = append(turn.notices, t.say("unit assumed", map[string]any{"Numbers": strings.Join(assumed[unit], ", "), "Unit": unit}))
 	}
 }
 
@@ -142,6 +156,8 @@ func (t *Talk) plans(turn *turn, explains bool) bool {
 		return false
 	case turn.kept, inCase && turn.wants.steps, inCase && turn.wants.why && !other:
 		return true
+	case turn.wants.calculation:
+		return deciding > 0 && said
 	case other:
 		return deciding > 0 && (said || word && t.apart(turn))
 	case turn.whatIf, inCase && !explains:
