@@ -2,7 +2,10 @@ package talk
 
 import (
 	_ "embed"
+	"maps"
 	"slices"
+	"strconv"
+	"strings"
 
 	"mortarboard/planner/sums"
 )
@@ -70,6 +73,7 @@ func (t *Talk) calculation(turn *turn) Reply {
 	q := t.question(turn)
 	s, _ := t.sumOf(q)
 	a := &answer{question: q, given: newGiven(), sum: s}
+	a.given.quiet = s.of == ofTooth
 	if s.read != nil {
 		s.read(q, a.given)
 	}
@@ -78,35 +82,21 @@ func (t *Talk) calculation(turn *turn) Reply {
 		r = s.work(t, a)
 	}
 	r.Kind = KindCalculation
-	t.assumedUnits(turn, a.given.assumed)
-	r.Notices = append(r.Notices, a.given.notices...)
+	r.Notices = slices.Concat(r.Notices, t.assumedUnits(a.given.assumed), a.given.notices)
 	return *r
 }
 
-// assumedUnits says once for each unit which numbers were read in it without
-// its being written. Facts have a notice each, which this one replaces.
-func (t *Talk) assumedUnits(u *turn, assumed []sums.Quantity) {
-	one := func(q sums.Quantity) string {
-		return t.say("unit assumed", map[string]any{"Number": q.Value, "Unit": q.Unit})
+// assumedUnits says which numbers were read in a unit that was not written.
+func (t *Talk) assumedUnits(assumed []sums.Quantity) []string {
+	numbers := map[sums.Unit][]string{}
+	for _, q := range assumed {
+		numbers[q.Unit] = appendNew(numbers[q.Unit], strconv.FormatFloat(q.Value, 'g', -1, 64))
 	}
-	for len(assumed) > 0 {
-		unit := assumed[0].Unit
-		var numbers []string
-		for _, q := range assumed {
-			if q.Unit == unit {
-				numbers = appendNew(numbers, sums.Quantity{Value: q.Value}.String())
-			}
-		}
-		u.notices = slices.DeleteFunc(u.notices, func(n string) bool {
-			return slices.ContainsFunc(assumed, func(q sums.Quantity) bool { return n == one(q) })
-		})
-		notice := one(assumed[0])
-		if len(numbers) > 1 {
-			notice = t.say("calc units assumed", map[string]any{"Numbers": list(numbers), "Unit": unit})
-		}
-		u.notices = append(u.notices, notice)
-		assumed = slices.DeleteFunc(slices.Clone(assumed), func(q sums.Quantity) bool { return q.Unit == unit })
+	var out []string
+	for _, unit := range slices.Sorted(maps.Keys(numbers)) {
+		out = append(out, t.say("unit assumed", map[string]any{"Numbers": strings.Join(numbers[unit], ", "), "Unit": unit}))
 	}
+	return out
 }
 
 // release takes back what the message said of the tooth in numbers that belong

@@ -164,6 +164,7 @@ type given struct {
 	notices []string
 
 	angleError float64 // deg, of a convergence that was worked out from lengths
+	quiet      bool    // units assumed for measures of the tooth were named when the facts were read
 }
 
 func newGiven() *given {
@@ -178,7 +179,7 @@ func (g *given) take(r role, n number) {
 	switch {
 	case err == nil && !n.bare:
 		value = written
-	case r.unit() != sums.Ratio:
+	case !(g.quiet && n.fact != "") && r.unit() != sums.Ratio:
 		g.assumed = append(g.assumed, value)
 	}
 	old, known := g.values[r]

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
+	"slices"
 	"strings"
 	"text/template"
 	"time"
@@ -149,25 +150,31 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	return r
 }
 
-// foreign reports whether the message is about something that is not ours and
-// says nothing of zirconia: "how long do I etch lithium disilicate".
+// notClinical are subjects that stay with others whatever restoration the
+// message names beside them.
+var notClinical = []string{"money", "tampering", "other language"}
+
+// foreign reports whether the message is about something that is not ours: a
+// subject that never is, or one of which it says nothing that concerns zirconia,
+// as in "how long do I etch lithium disilicate".
 func (t *Talk) foreign(turn *turn, text string) bool {
-	if turn.past.Planned || turn.now.Known("zirconia") {
-		return false
-	}
-	for _, token := range turn.tokens {
-		switch token.word {
-		case "zirconia", "zr", "zirc", "zirconium", "zro2":
-			return false
-		}
-	}
 	clipped, _ := clip(text)
 	for _, subject := range t.articles.Base().Outside(clipped) {
-		if !t.oursToo(subject.Words) {
+		if slices.Contains(notClinical, subject.Name) || !t.saysZirconia(turn) && !t.oursToo(subject.Words) {
 			return true
 		}
 	}
 	return false
+}
+
+// saysZirconia reports whether the message, or its thread, is about zirconia.
+func (t *Talk) saysZirconia(turn *turn) bool {
+	if turn.past.Planned || turn.now.Known("zirconia") {
+		return true
+	}
+	return slices.ContainsFunc(turn.tokens, func(w token) bool {
+		return slices.Contains([]string{"zirconia", "zr", "zirc", "zirconium", "zro2"}, w.word)
+	})
 }
 
 // oursToo reports whether words that others use are words of this job as well,
@@ -190,10 +197,15 @@ func (t *Talk) oursToo(words []string) bool {
 const coveredWell = 0.8
 
 // weakly reports whether what was found answers a message less well than a plan
-// would: nothing, or for a plain statement an entry that covers only a part of it.
+// from its facts would: nothing was found, or for a plain statement an entry
+// that covers only a part of it. A bare "crown" or "bridge" is no such fact: the
+// words have many other uses.
 func (t *Talk) weakly(turn *turn, r Reply) bool {
 	if r.Kind == KindDeclined {
-		return true
+		return slices.ContainsFunc(turn.facts, func(s stated) bool {
+			common := s.fact == "restoration" && (slices.Contains(s.values, "crown") || slices.Contains(s.values, "bridge"))
+			return t.book.Argues(s.fact) && !common
+		})
 	}
 	asks := t.leads("article", turn.tokens) || t.words.has("ask", turn.tokens)
 	return r.Kind == KindArticle && !asks && turn.covered < coveredWell
