@@ -22,6 +22,9 @@ const (
 	sumSize    = 4        // bytes of checksum before each value
 )
 
+// errNoFile means a path at which there is something other than a file.
+var errNoFile = errors.New("not a file")
+
 // A boltStore keeps rows in one file. Every value has a checksum of its key and
 // itself before it.
 type boltStore struct {
@@ -31,7 +34,7 @@ type boltStore struct {
 
 // OpenStore opens the rows in the file at path as Open does, without looking at
 // what they mean: to copy them to another store. It waits for timeout if another
-// process has the file.
+// process has the file, and for ever if that is 0.
 func OpenStore(path string, timeout time.Duration) (Store, error) {
 	s, err := openBolt(path, timeout)
 	if err != nil {
@@ -40,72 +43,59 @@ func OpenStore(path string, timeout time.Duration) (Store, error) {
 	return s, nil
 }
 
-// openBolt opens the file at path, which is made if it is not there, and checks
-// it whole. It waits for timeout if another process has it.
+// openBolt opens the file at path, which is made if it is not there, after all
+// of it was read and found sound.
 func openBolt(path string, timeout time.Duration) (*boltStore, error) {
-	if err := checkPath(path); err != nil {
-		return nil, err
-	}
-	var file *os.File
-	db, err := openChecked(path, timeout, &file)
+	err := inspect(path, timeout)
 	if err != nil {
-		if file != nil {
-			_ = file.Close() // and with it the lock; harmless if closed before
-		}
 		return nil, openError(path, err)
+	}
+	db, err := bbolt.Open(path, fileMode, &bbolt.Options{Timeout: timeout, FreelistType: bbolt.FreelistMapType})
+	if err != nil {
+		return nil, openError(path, err)
+	}
+	if err := os.Chmod(path, fileMode); err != nil { // it may have been made by another hand
+		return nil, errors.Join(openError(path, err), db.Close())
 	}
 	s := &boltStore{db: db}
 	s.commits = &commits{run: s.run}
 	return s, nil
 }
 
-// openChecked opens the file and reads all of it before anything is written.
-func openChecked(path string, timeout time.Duration, file **os.File) (db *bbolt.DB, err error) {
-	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
-	defer catch(&err)
-	db, err = bbolt.Open(path, fileMode, &bbolt.Options{
-		Timeout:      timeout,
-		FreelistType: bbolt.FreelistMapType,
+// inspect reads the file, if there is one with something in it, and looks for
+// damage. It opens the file to read only: the library then does nothing by
+// itself that a damaged file could turn into a panic with the file still locked.
+func inspect(path string, timeout time.Duration) (err error) {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist) || err == nil && info.Size() == 0 && info.Mode().IsRegular():
+		return nil
+	case err != nil:
+		return err
+	case !info.Mode().IsRegular():
+		return errNoFile
+	}
+	var file *os.File
+	db, err := bbolt.Open(path, fileMode, &bbolt.Options{
+		ReadOnly: true,
+		Timeout:  timeout,
 		OpenFile: func(name string, flag int, mode os.FileMode) (*os.File, error) {
 			f, err := os.OpenFile(name, flag, mode)
-			*file = f
+			file = f
 			return f, err
 		},
 	})
 	if err != nil {
-		return nil, err
+		return err
 	}
-	err = db.View(func(tx *bbolt.Tx) error { return verify(tx, *file) })
-	if err == nil {
-		err = closeToOthers(*file)
-	}
-	if err != nil {
-		return nil, errors.Join(err, db.Close())
-	}
-	return db, nil
-}
-
-// checkPath refuses what is there and is no file.
-func checkPath(path string) error {
-	info, err := os.Stat(path)
-	if err == nil && !info.Mode().IsRegular() {
-		return fmt.Errorf("ledger %s is not a file (%s): name a file with -ledger", path, info.Mode().Type())
-	}
-	return nil
-}
-
-// closeToOthers takes from everybody but the owner the right to read the file.
-func closeToOthers(file *os.File) error {
-	info, err := file.Stat()
-	if err == nil && info.Mode().Perm() != fileMode {
-		err = file.Chmod(fileMode)
-	}
-	return err
+	return errors.Join(db.View(func(tx *bbolt.Tx) error { return verify(tx, file) }), db.Close())
 }
 
 // openError says what stands in the way of opening path, and the mend.
 func openError(path string, err error) error {
 	switch {
+	case errors.Is(err, errNoFile):
+		return fmt.Errorf("ledger %s is not a file: name one with -ledger", path)
 	case errors.Is(err, berrors.ErrTimeout):
 		return fmt.Errorf("another process has %s: stop it, or give this one its own -ledger", path)
 	case errors.Is(err, errForeign):

@@ -114,7 +114,7 @@ func TestWhatIsNoLedger(t *testing.T) {
 		return path
 	}
 	t.Run("a folder", func(t *testing.T) {
-		refused(t, dir, "ledger FILE is not a file (d---------): name a file with -ledger")
+		refused(t, dir, "ledger FILE is not a file: name one with -ledger")
 	})
 	t.Run("in no folder", func(t *testing.T) {
 		path := filepath.Join(dir, "none", "ledger")
@@ -123,7 +123,7 @@ func TestWhatIsNoLedger(t *testing.T) {
 	})
 	t.Run("below a file", func(t *testing.T) {
 		refused(t, filepath.Join(file("plain", "x"), "ledger"),
-			"ledger FILE cannot be opened: mend that, or name another file with -ledger: open FILE: not a directory")
+			"ledger FILE cannot be opened: mend that, or name another file with -ledger: stat FILE: not a directory")
 	})
 	t.Run("another database", func(t *testing.T) {
 		path := filepath.Join(dir, "other")

@@ -15,6 +15,7 @@ type setting struct {
 	Said         string // what the section says of it besides, e.g. how a measure stands to it
 	Basis        string
 	Rests        string // the basis and its source
+	Alike        bool   // another setting beside it has the same name: only Of tells them apart
 	worded       bool
 }
 
@@ -22,6 +23,9 @@ func settings(values []talk.Value) []setting {
 	var out []setting
 	for _, v := range values {
 		out = append(out, setting{Name: v.Name, Of: v.Of, Is: spread(v), Basis: v.Basis, Rests: rests(v.Basis, v.Source)})
+	}
+	for i := range out {
+		out[i].Alike = slices.ContainsFunc(values, func(v talk.Value) bool { return v.Name == out[i].Name && v.Of != out[i].Of })
 	}
 	return out
 }
@@ -100,6 +104,22 @@ func onlyRests(s talk.Section, values []talk.Value) bool {
 			return says(line, v.Of) && says(line, v.Basis) && !adds(line, v.Name, v.Of, v.Basis, v.Source, "of")
 		})
 	})
+}
+
+// Mark is the basis in short, for a sheet that has no room for it beside every figure.
+func (s setting) Mark() string { return basisMark(s.Basis) }
+
+// Key says what the marks of a part's settings stand for, in the order they occur.
+func (p part) Key() []setting {
+	var key []setting
+	for _, s := range p.Steps {
+		for _, v := range s.Settings {
+			if v.Basis != "" && !slices.ContainsFunc(key, func(k setting) bool { return k.Basis == v.Basis }) {
+				key = append(key, v)
+			}
+		}
+	}
+	return key
 }
 
 // rests says what a claim rests on: its basis, and the source if one is named.

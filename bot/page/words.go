@@ -121,6 +121,25 @@ func weightMarks(weight string) string {
 	return ""
 }
 
+// basisMark is a basis in one letter; one that we do not know stays as it is.
+func basisMark(basis string) string {
+	switch basis {
+	case "published":
+		return "p"
+	case "common practice":
+		return "c"
+	case "inferred":
+		return "i"
+	case "from memory":
+		return "m"
+	case "computed":
+		return "x"
+	case "house rule":
+		return "h"
+	}
+	return basis
+}
+
 // spread writes an envelope: one figure if its ends are the same.
 func spread(v talk.Value) string {
 	figures := figure(v.Low)

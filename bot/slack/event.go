@@ -101,7 +101,8 @@ func (a *app) isOurs(thread string) bool {
 func (a *app) question(d eventDelivery) delivery {
 	e := d.Event
 	thread := a.threadKey(e.Channel, e.root())
-	asked := talk.Message{Thread: thread, From: e.User, Text: plainText(e.Text, a.me.User), At: stampTime(e.Stamp)}
+	asked := talk.Message{Thread: thread, From: e.User, Text: plainText(e.Text, a.me.User), At: stampTime(e.Stamp),
+		Overheard: e.Type == "message" && e.ChannelType != "im"}
 	a.ours.set(thread, "") // from now on: a follow-up may come before the answer is out
 	to := target{channel: e.Channel, thread: e.root(), user: e.User, fresh: e.Thread == "", key: thread}
 	return delivery{

@@ -116,6 +116,24 @@ func span(low, high float64, u sums.Unit) string {
 	return sums.Quantity{Value: low}.String() + " to " + h
 }
 
+// bounds writes a band, rounded outward to two digits: it is known no better.
+func bounds(b sums.Band) string {
+	return span(twoDigits(b.Low, math.Floor), twoDigits(b.High, math.Ceil), b.Unit)
+}
+
+// twoDigits rounds to two digits in the direction of round.
+func twoDigits(v float64, round func(float64) float64) float64 {
+	if v <= 0 {
+		return v
+	}
+	unit := math.Pow(10, math.Floor(math.Log10(v))-1)
+	x := v / unit
+	if whole := math.Round(x); math.Abs(x-whole) < 1e-9 {
+		return whole * unit
+	}
+	return round(x) * unit
+}
+
 // told writes a figure without its name: the value, and the span if there is one.
 func told(f sums.Figure) string {
 	value := sums.Quantity{Value: f.Value, Unit: f.Unit}.String()

@@ -172,8 +172,8 @@ func (t *Talk) behind(a *answer) *Reply {
 		return t.failed(a, err)
 	}
 	data := map[string]any{
-		"Wall": g.values[theCeramic].String(), "Share": span(b.Share.Low, b.Share.High, b.Share.Unit),
-		"Dose": span(b.Dose.Low, b.Dose.High, b.Dose.Unit), "Time": span(b.Time.Low, b.Time.High, b.Time.Unit), "Target": target(dose),
+		"Wall": g.values[theCeramic].String(), "Share": bounds(b.Share),
+		"Dose": bounds(b.Dose), "Time": bounds(b.Time), "Target": target(dose),
 	}
 	means, shown, name := t.behindMeans(a, b, data)
 	r := t.worked(a, t.say(name, data), means, b.Share.Origin)
@@ -196,7 +196,7 @@ func (t *Talk) behindMeans(a *answer, b sums.Behind, data map[string]any) (means
 		data["Short"], data["Never"] = b.Dose.Low < a.targetDose(), b.Dose.High < a.targetDose()
 	}
 	for _, band := range shown[1:] {
-		means = append(means, band.String())
+		means = append(means, band.Name+" "+bounds(band))
 	}
 	return means, shown, headline
 }
@@ -215,7 +215,7 @@ func (t *Talk) thicknessWithin(a *answer) *Reply {
 	if err != nil {
 		return t.failed(a, err)
 	}
-	data := map[string]any{"Wall": span(b.Low, b.High, b.Unit), "Target": target(dose)}
+	data := map[string]any{"Wall": bounds(b), "Target": target(dose)}
 	r := t.worked(a, t.say("calc thickness within", data), []string{t.say("calc light alone", nil)}, b.Origin)
 	a.bands(r, b)
 	return r

@@ -11,6 +11,10 @@ type Message struct {
 	From   string    // names the speaker within the surface; never logged, never stored
 	Text   string    // what was said, as plain text
 	At     time.Time // when it was said
+
+	// Overheard says that it was said in a thread the bot is part of, without
+	// being put to it. What holds no question and no fact is then not answered.
+	Overheard bool
 }
 
 // A Kind says what sort of answer a Reply is.

@@ -81,6 +81,9 @@ func (t *Talk) Handle(ctx context.Context, m Message) (Reply, error) {
 	}
 	turn := t.begin(m.Text, past)
 	reply := t.answer(ctx, turn, m.Text)
+	if m.Overheard && (reply.Kind == KindDeclined || reply.Kind == KindHelp) {
+		return Reply{}, nil // people talk to each other in threads, too
+	}
 	reply.Question = m.Text
 	t.finish(&reply)
 	if err := t.memory.Save(ctx, m.Thread, t.toRemember(turn, reply)); err != nil {

@@ -56,8 +56,8 @@ const (
 	Ratio          Unit = "ratio"
 	DeltaE00       Unit = "ΔE00"
 	DeltaEab       Unit = "ΔEab"
-	TP00           Unit = "TP00"
-	TPab           Unit = "TPab"
+	TP00           Unit = "ΔTP00"
+	TPab           Unit = "ΔTPab"
 )
 
 // unitRow defines a unit: a value times factor plus offset is the value in the
@@ -119,8 +119,8 @@ var units = []unitRow{
 	{"units", Count, 1, 0, "unit"},
 	{DeltaE00, Colour2000, 1, 0, "de00 deltae00 de2000 ciede2000"},
 	{DeltaEab, ColourLab, 1, 0, "deab deltaeab de*ab δe*ab"},
-	{TP00, Translucent, 1, 0, "δtp00 dtp00"},
-	{TPab, TranslucentL, 1, 0, "δtpab dtpab"},
+	{TP00, Translucent, 1, 0, "tp00 dtp00"},
+	{TPab, TranslucentL, 1, 0, "tpab dtpab"},
 }
 
 // row finds the definition of a unit.

@@ -10,6 +10,19 @@ import (
 	"mortarboard/planner/sums"
 )
 
+// A worded picture is laid out with its words, as far as package draw lets a
+// test see.
+type worded = draw.Worded
+
+func alt(t *testing.T, p worded) string {
+	t.Helper()
+	words, err := draw.AltOf(p)
+	if err != nil {
+		t.Fatalf("words of the picture: %v", err)
+	}
+	return words
+}
+
 func TestAlt(t *testing.T) {
 	form := preparation()
 	f, err := sums.RetentiveForm(caliper(3.5), caliper(9), &sums.Angle{Deg: 19.5}, sums.Molar)
@@ -19,9 +32,9 @@ func TestAlt(t *testing.T) {
 	form.Form = &f
 	uneven := draw.Preparation{Height: *caliper(4), Margin: *caliper(9), Offsets: &[2]sums.Length{*caliper(0.3), *caliper(1.9)}}
 	for _, c := range []struct {
-		name string
-		picture
-		want string
+		name    string
+		picture worded
+		want    string
 	}{
 		{"preparation", preparation(), "Cross-section of the preparation, to scale: 3.5 ± 0.1 mm high, 9 ± 0.1 mm wide at the margin and 7.8 ± 0.1 mm on top; " +
 			"both walls lean 9.73° (7.91 to 11.6°). The upper 57 % of the wall resists tipping, from 1.5 mm above the margin up " +
@@ -44,7 +57,7 @@ func TestAlt(t *testing.T) {
 			"For bonding: The form does not hold a crown (decisive). For cementing: Excess is easily removed (weak)."},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			if got := drawn(t, c.picture).Alt; !strings.Contains(got, c.want) {
+			if got := alt(t, c.picture); !strings.Contains(got, c.want) {
 				t.Errorf("alternative text:\ngot  %s\nwant %s", got, c.want)
 			}
 		})
@@ -65,21 +78,21 @@ func TestAltFitsAChannel(t *testing.T) {
 		set.Of = fmt.Sprint("the setting with the number ", i, " of a rather long series")
 		c.Settings = append(c.Settings, set)
 	}
-	for name, p := range map[string]picture{"balance": b, "check": c} {
-		alt := drawn(t, p).Alt
-		if n := utf8.RuneCountInString(alt); n > 2000 {
+	for name, p := range map[string]worded{"balance": b, "check": c} {
+		words := alt(t, p)
+		if n := utf8.RuneCountInString(words); n > 2000 {
 			t.Errorf("%s: got %d letters, allowed 2000", name, n)
 		}
-		if !strings.Contains(alt, "more") {
-			t.Errorf("%s: got %q, want it to say that more is in the text", name, alt)
+		if !strings.Contains(words, "more") {
+			t.Errorf("%s: got %q, want it to say that more is in the text", name, words)
 		}
 	}
 }
 
 func TestTitleFollowsTheVerdict(t *testing.T) {
 	for _, c := range []struct {
-		picture
-		want string
+		picture worded
+		want    string
 	}{
 		{draw.Light{Irradiance: 1500, Seconds: 60, WallMM: 0.5, Target: 16}, "The target is reached across the whole band."},
 		{draw.Light{Irradiance: 1200, Seconds: 40, WallMM: 1, Target: 16}, "The dose may fall short."},
@@ -91,7 +104,7 @@ func TestTitleFollowsTheVerdict(t *testing.T) {
 		{draw.Balance{Strategy: draw.Cement, Reasons: balance().Reasons[:1]}, "The reasons tip to cementing. For bonding: no reason."},
 		{draw.Balance{Strategy: draw.Either, Reasons: balance().Reasons[1:2]}, "Either will do. For bonding"},
 	} {
-		if got := drawn(t, c.picture).Alt; !strings.Contains(got, c.want) {
+		if got := alt(t, c.picture); !strings.Contains(got, c.want) {
 			t.Errorf("got %q, want it to hold %q", got, c.want)
 		}
 	}

@@ -5,12 +5,14 @@ import (
 	"encoding/xml"
 	"errors"
 	"flag"
+	"fmt"
 	"image/png"
 	"io"
 	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"mortarboard/bot/talk/draw"
@@ -24,19 +26,32 @@ func golden() map[string]picture {
 	}
 }
 
-func drawn(t *testing.T, p picture) draw.Drawing {
-	t.Helper()
-	d, err := p.Drawing()
-	if err != nil {
-		t.Fatalf("drawing: %v", err)
+// pictures are the golden pictures, drawn once for the tests that look at them.
+var pictures = sync.OnceValues(func() (map[string]draw.Drawing, error) {
+	out := map[string]draw.Drawing{}
+	for name, p := range golden() {
+		d, err := p.Drawing()
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+		out[name] = d
 	}
-	return d
+	return out, nil
+})
+
+func gallery(t *testing.T) map[string]draw.Drawing {
+	t.Helper()
+	out, err := pictures()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
 }
 
 func TestGoldenSVG(t *testing.T) {
-	for name, p := range golden() {
+	for name, d := range gallery(t) {
 		t.Run(name, func(t *testing.T) {
-			got, path := drawn(t, p).SVG, filepath.Join("testdata", name+".svg")
+			got, path := d.SVG, filepath.Join("testdata", name+".svg")
 			if *update {
 				if err := os.WriteFile(path, got, 0o644); err != nil {
 					t.Fatal(err)
@@ -54,8 +69,8 @@ func TestGoldenSVG(t *testing.T) {
 }
 
 func TestNames(t *testing.T) {
-	for name, p := range golden() {
-		if got, want := drawn(t, p).Name, strings.TrimSuffix(name, "-stop"); got != want {
+	for name, d := range gallery(t) {
+		if got, want := d.Name, strings.TrimSuffix(name, "-stop"); got != want {
 			t.Errorf("name of %s: got %q, want %q", name, got, want)
 		}
 	}
@@ -63,7 +78,11 @@ func TestNames(t *testing.T) {
 
 func TestSameValuesGiveSameBytes(t *testing.T) {
 	for name, p := range golden() {
-		a, b := drawn(t, p), drawn(t, p)
+		a := gallery(t)[name]
+		b, err := p.Drawing()
+		if err != nil {
+			t.Fatal(err)
+		}
 		if !bytes.Equal(a.PNG, b.PNG) || !bytes.Equal(a.SVG, b.SVG) || a.Alt != b.Alt {
 			t.Errorf("%s: two drawings of the same values differ", name)
 		}
@@ -80,8 +99,7 @@ type svgHead struct {
 }
 
 func TestPNGHasTwiceTheSizeOfTheSVG(t *testing.T) {
-	for name, p := range golden() {
-		d := drawn(t, p)
+	for name, d := range gallery(t) {
 		var head svgHead
 		if err := xml.Unmarshal(d.SVG, &head); err != nil {
 			t.Fatalf("%s: %v", name, err)
@@ -105,8 +123,8 @@ func TestPNGHasTwiceTheSizeOfTheSVG(t *testing.T) {
 
 // TestPNGIsPainted looks at the pixels, since an empty picture decodes too.
 func TestPNGIsPainted(t *testing.T) {
-	for name, p := range golden() {
-		picture, err := png.Decode(bytes.NewReader(drawn(t, p).PNG))
+	for name, d := range gallery(t) {
+		picture, err := png.Decode(bytes.NewReader(d.PNG))
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
@@ -131,8 +149,8 @@ func TestPNGIsPainted(t *testing.T) {
 // TestSVGNeedsNothing holds that the file needs no font, script, style or
 // network.
 func TestSVGNeedsNothing(t *testing.T) {
-	for name, p := range golden() {
-		decoder := xml.NewDecoder(bytes.NewReader(drawn(t, p).SVG))
+	for name, d := range gallery(t) {
+		decoder := xml.NewDecoder(bytes.NewReader(d.SVG))
 		paths := 0
 		for {
 			token, err := decoder.Token()

@@ -1,0 +1,192 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"syscall"
+	"testing"
+	"time"
+
+	"mortarboard/bot/slack/standin"
+)
+
+// mainEnv makes the test binary be the program: TestMain runs main in a child
+// process, so that the end-to-end tests start the real thing.
+const mainEnv = "MORTARBOARD_TEST_RUN_MAIN"
+
+func TestMain(m *testing.M) {
+	if os.Getenv(mainEnv) != "" {
+		main()
+		return
+	}
+	os.Exit(m.Run())
+}
+
+// A process is the program under test with what it printed.
+type process struct {
+	*exec.Cmd
+	out syncBuffer
+}
+
+type syncBuffer struct {
+	mu  sync.Mutex
+	buf bytes.Buffer
+}
+
+func (b *syncBuffer) Write(p []byte) (int, error) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.buf.Write(p)
+}
+
+func (b *syncBuffer) String() string {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.buf.String()
+}
+
+// start runs the program as a process against a stand-in workspace.
+func start(t *testing.T, w *standin.Workspace, ledger string, args ...string) *process {
+	t.Helper()
+	p := &process{Cmd: exec.Command(os.Args[0], append([]string{"serve", "-ledger", ledger}, args...)...)}
+	p.Env = append(os.Environ(), mainEnv+"=1", envBotToken+"="+w.BotToken(), envAppToken+"="+w.AppToken(), envAPI+"="+w.URL())
+	p.Stdout, p.Stderr = &p.out, &p.out
+	if err := p.Start(); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = p.Process.Kill() })
+	return p
+}
+
+// stop asks the process to stop and returns its exit status.
+func (p *process) stop(t *testing.T) int {
+	t.Helper()
+	if err := p.Process.Signal(syscall.SIGTERM); err != nil {
+		t.Fatal(err)
+	}
+	return p.status(t)
+}
+
+func (p *process) status(t *testing.T) int {
+	t.Helper()
+	var exit *exec.ExitError
+	switch err := p.Wait(); {
+	case err == nil:
+		return exitOK
+	case errors.As(err, &exit):
+		return exit.ExitCode()
+	default:
+		t.Fatal(err)
+		return -1
+	}
+}
+
+func workspace(t *testing.T) (*standin.Workspace, context.Context) {
+	t.Helper()
+	w, err := standin.New(standin.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(w.Close)
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	t.Cleanup(cancel)
+	return w, ctx
+}
+
+// TestServe asks the real program in a channel, presses a button, restarts it
+// and goes on in the same thread, and stops it.
+func TestServe(t *testing.T) {
+	w, ctx := workspace(t)
+	ledger := filepath.Join(t.TempDir(), "ledger")
+	p := start(t, w, ledger, "-practice", "../testdata/practice")
+	if err := w.Ready(ctx); err != nil {
+		t.Fatalf("not connected: %v\n%s", err, p.out.String())
+	}
+	root := w.Mention("C1", "U1", "bond or cement, translucent, margin in dentin")
+	m, err := w.Answer(ctx, "C1", root)
+	if err != nil {
+		t.Fatalf("no answer: %v\n%s", err, p.out.String())
+	}
+	if !strings.Contains(m.Text, "It depends") || !strings.Contains(m.Text, "licensed clinical judgment") {
+		t.Errorf("the answer is %q, wanted the conflict named and the caution", m.Text)
+	}
+	if code := p.stop(t); code != exitOK {
+		t.Errorf("stopped with %d, wanted %d\n%s", code, exitOK, p.out.String())
+	}
+
+	p = start(t, w, ledger, "-practice", "../testdata/practice")
+	if err := w.Ready(ctx); err != nil {
+		t.Fatal(err)
+	}
+	w.MentionIn("C1", root, "U2", "what if it's 3Y?")
+	again, err := w.Find(ctx, func(m standin.Message) bool {
+		return m.Thread == root && strings.Contains(m.Text, "Supposing")
+	})
+	if err != nil {
+		t.Fatalf("the thread was forgotten: %v\n%s", err, p.out.String())
+	}
+	if !strings.Contains(again.Text, "Cement it conventionally") {
+		t.Errorf("the what-if says %q, wanted cement", again.Text)
+	}
+	if code := p.stop(t); code != exitOK {
+		t.Errorf("stopped with %d, wanted %d", code, exitOK)
+	}
+	if log := p.out.String(); strings.Contains(log, "what if") || strings.Contains(log, w.BotToken()) {
+		t.Errorf("the log holds a message's text or a token:\n%s", log)
+	}
+	if refused := w.Refusals(); len(refused) > 0 {
+		t.Errorf("the service would have refused: %v", refused)
+	}
+}
+
+// TestServeRevoked starts the program with a revoked token: it says so on a line
+// and leaves with the status that keeps a supervisor from trying again.
+func TestServeRevoked(t *testing.T) {
+	w, _ := workspace(t)
+	w.Revoke("token_revoked")
+	p := start(t, w, filepath.Join(t.TempDir(), "ledger"))
+	if code := p.status(t); code != exitMend {
+		t.Errorf("left with %d, wanted %d", code, exitMend)
+	}
+	if !strings.Contains(p.out.String(), "token") || strings.Contains(p.out.String(), w.BotToken()) {
+		t.Errorf("printed %q, wanted a word about the token and not the token", p.out.String())
+	}
+}
+
+// TestServeTokens asks for what is missing, and where to get it.
+func TestServeTokens(t *testing.T) {
+	for name, env := range map[string]map[string]string{
+		envBotToken: {},
+		envAppToken: {envBotToken: "xoxb-1"},
+	} {
+		var out, errs bytes.Buffer
+		code := run(t.Context(), []string{"serve"}, surroundings{strings.NewReader(""), &out, &errs, func(k string) string { return env[k] }})
+		if code != exitUsage || !strings.Contains(errs.String(), name) {
+			t.Errorf("without %s: status %d, printed %q", name, code, errs.String())
+		}
+	}
+}
+
+// TestServeCheck looks at a good set-up and at one that lacks something.
+func TestServeCheck(t *testing.T) {
+	w, _ := workspace(t)
+	env := map[string]string{envBotToken: w.BotToken(), envAppToken: w.AppToken(), envAPI: w.URL()}
+	var out, errs bytes.Buffer
+	s := surroundings{strings.NewReader(""), &out, &errs, func(k string) string { return env[k] }}
+	if code := run(t.Context(), []string{"serve", "-check", "-practice", "../testdata/practice"}, s); code != exitOK {
+		t.Errorf("a good set-up gives %d: %s%s", code, out.String(), errs.String())
+	}
+	if !strings.Contains(out.String(), "articles load") {
+		t.Errorf("printed %q, wanted a word on rules and articles", out.String())
+	}
+	w.Revoke("invalid_auth")
+	if code := run(t.Context(), []string{"serve", "-check"}, s); code != exitUsage {
+		t.Errorf("a revoked token gives %d: %s", code, errs.String())
+	}
+}
