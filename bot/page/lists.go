@@ -76,6 +76,9 @@ func reasonList(r talk.Reply, side string) *list {
 	return l
 }
 
+// stepsAtOnce is how many steps are never folded away.
+const stepsAtOnce = 3
+
 func stepList(r talk.Reply) *list {
 	l := &list{title: "Steps"}
 	for _, s := range r.Steps {
@@ -85,6 +88,7 @@ func stepList(r talk.Reply) *list {
 		for _, given := range r.Steps {
 			p.Steps = append(p.Steps, step{Surface: given.Surface, Text: given.Do, Caution: given.Caution, Settings: settings(given.Values)})
 		}
+		p.Fold = p.Fold && len(p.Steps) > stepsAtOnce
 		p.Notes = hand(said, func(i int, line string, first bool) {
 			p.Steps[i].take(line, r.Steps[i], first)
 		})

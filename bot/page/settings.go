@@ -74,6 +74,9 @@ func lessBasis(text string, v talk.Value) string {
 
 func valueList(r talk.Reply) *list {
 	l := &list{title: "Settings", fold: ofSteps(r)}
+	if r.Kind == talk.KindCalculation {
+		l.title = "Figures"
+	}
 	for _, v := range r.Values {
 		l.phrases = append(l.phrases, v.Of)
 	}

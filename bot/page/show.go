@@ -27,6 +27,11 @@ func (s *site) front(w http.ResponseWriter, r *http.Request) {
 		s.failFor(w, r, v, t.keeping(draft{Text: q}))
 		return
 	}
+	if cards := s.store.cards(f); len(cards) > 0 && cards[0].Reply.Private {
+		s.greet(w, r, v)
+		http.Redirect(w, r, "/case/"+f.id, http.StatusSeeOther) // off the address that holds the question
+		return
+	}
 	s.showFor(w, r, v, http.StatusOK, "page", s.casePage(f))
 }
 

@@ -137,7 +137,7 @@ func (s *site) viewOf(f *file, c card) cardView {
 	v := cardView{
 		Case: f.id, N: c.N, Question: c.Question, Kind: kindLabel(r.Kind), Stamp: stampOf(r),
 		At: dayAndTime(c.At), AtExact: c.At.Format(time.RFC3339),
-		Headline: headline(r), Notices: r.Notices,
+		Headline: headline(r), Notices: notices(r),
 		Pictures: pictures(f.id, c), Look: r.Kind != talk.KindPlan, Entries: r.Entries, Caution: or(r.Caution, standingCaution),
 	}
 	v.Parts, v.Folded = partsOf(r)
@@ -173,6 +173,11 @@ func headline(r talk.Reply) []string {
 		}
 	}
 	return out
+}
+
+// notices are a reply's notices, less one that only repeats the headline.
+func notices(r talk.Reply) []string {
+	return slices.DeleteFunc(slices.Clone(r.Notices), func(n string) bool { return n == r.Headline })
 }
 
 // pictures are addresses rather than drawings set into the page: a drawing that

@@ -203,4 +203,4 @@ func factLabel(key string) (label, unit string) {
 }
 
 // dayAndTime is when a card was asked, in the clock's own time zone.
-func dayAndTime(at time.Time) string { return at.Format("2 January 2006, 15:04") }
+func dayAndTime(at time.Time) string { return at.Format("2 Jan 2006, 15:04") }

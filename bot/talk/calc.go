@@ -70,6 +70,12 @@ func (t *Talk) sumOf(q *question) (sum, bool) {
 
 // calculation works out what the message asks for.
 func (t *Talk) calculation(turn *turn) Reply {
+	r, _ := t.workOut(turn)
+	return r
+}
+
+// workOut works out what the message asks for, and what there is to draw of it.
+func (t *Talk) workOut(turn *turn) (Reply, []drawer) {
 	q := t.question(turn)
 	s, _ := t.sumOf(q)
 	a := &answer{question: q, given: newGiven(), sum: s}
@@ -83,7 +89,7 @@ func (t *Talk) calculation(turn *turn) Reply {
 	}
 	r.Kind = KindCalculation
 	r.Notices = slices.Concat(r.Notices, t.assumedUnits(a.given.assumed), a.given.notices)
-	return *r
+	return *r, a.drawings
 }
 
 // assumedUnits says which numbers were read in a unit that was not written.

@@ -14,7 +14,11 @@ type answer struct {
 	question *question
 	given    *given
 	sum      sum
+	drawings []drawer // what can be drawn of it
 }
+
+// draws has a picture of the answer made.
+func (a *answer) draws(d drawer) { a.drawings = append(a.drawings, d) }
 
 // lacking asks for what a sum still needs, or for one of two values; nil if
 // everything is there.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 
+	"mortarboard/bot/talk/draw"
 	"mortarboard/planner/sums"
 )
 
@@ -28,6 +29,7 @@ func (t *Talk) convergence(a *answer) *Reply {
 	means := append(t.formLines(form), t.resistanceLines(resistance)...)
 	means = append(means, toc.Notes...)
 	means = append(means, t.say("calc caliper", sums.CaliperMM), t.say("calc take over", toc.Value))
+	a.draws(draw.Preparation{Height: *height, Margin: *base, Top: top, Form: &form})
 	r := t.worked(a, t.say("calc convergence", data), means, toc.Origin, resistance.HalfWall.Limit.Origin, form.Origin)
 	a.figures(r, toc, resistance.Fraction, resistance.HalfWall.Limit, resistance.HalfWall.Minimum)
 	return r
@@ -53,6 +55,7 @@ func (t *Talk) holds(a *answer) *Reply {
 		if err != nil {
 			return t.failed(a, err)
 		}
+		a.draws(draw.Preparation{Height: *height, Margin: *base, Convergence: toc, Form: &form})
 		j := resistance.HalfWall
 		data["Tipping"], data["Limit"] = string(j.Verdict), told(j.Limit)
 		means = append(means, t.resistanceLines(resistance)...)
@@ -80,6 +83,7 @@ func (t *Talk) partOfWall(a *answer) *Reply {
 	data := map[string]any{
 		"None": r.Fraction.Value == 0, "Part": percent(r.Fraction), "From": told(r.ResistingLow), "Verdict": string(r.HalfWall.Verdict),
 	}
+	a.draws(draw.Preparation{Height: *a.given.caliper(theHeight), Margin: *a.given.caliper(theBase), Convergence: a.given.angle()})
 	out := t.worked(a, t.say("calc part of wall", data), t.resistanceLines(r), r.Fraction.Origin, r.HalfWall.Limit.Origin)
 	a.figures(out, r.Fraction, r.ResistingLow, r.HalfWall.Limit, r.HalfWall.Minimum)
 	return out
@@ -132,6 +136,9 @@ func (t *Talk) unlikeWalls(a *answer) *Reply {
 	toc, err := sums.ConvergenceOfWalls(length(theInward), length(theOther), length(theHeight))
 	if err != nil {
 		return t.failed(a, err)
+	}
+	if base := a.given.caliper(theBase); base != nil {
+		a.draws(draw.Preparation{Height: length(theHeight), Margin: *base, Offsets: &[2]sums.Length{length(theInward), length(theOther)}})
 	}
 	r := t.worked(a, t.say("calc convergence", map[string]any{"Figure": toc.String()}), []string{t.say("calc advised convergence", nil)}, toc.Origin)
 	a.figures(r, toc)

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"mortarboard/bot/talk/draw"
 	"mortarboard/planner/sums"
 )
 
@@ -174,6 +175,9 @@ func (t *Talk) behind(a *answer) *Reply {
 	data := map[string]any{
 		"Wall": g.values[theCeramic].String(), "Share": bounds(b.Share),
 		"Dose": bounds(b.Dose), "Time": bounds(b.Time), "Target": target(dose),
+	}
+	if g.has(theLamp, theTime) {
+		a.draws(draw.Light{Irradiance: lamp, Seconds: time, WallMM: g.of(theCeramic), Target: dose})
 	}
 	means, shown, name := t.behindMeans(a, b, data)
 	r := t.worked(a, t.say(name, data), means, b.Share.Origin)

@@ -25,6 +25,7 @@ type Options struct {
 	Memory   Memory                  // nil: a Scratchpad
 	Now      func() time.Time        // nil: time.Now; for dates on the shelf
 	Log      *slog.Logger            // nil: nothing is logged
+	Pictures bool                    // pictures are drawn, some 40 ms each; for surfaces that show them
 	Declined func(reason, id string) // told of each declined question: why, and the nearest article; may be nil
 }
 
@@ -37,6 +38,7 @@ type Talk struct {
 	now      func() time.Time
 	log      *slog.Logger
 	declined func(reason, id string)
+	pictures bool
 	words    *lexicon
 	wording  *template.Template
 }
@@ -47,7 +49,7 @@ var wordingText string
 // New makes a conversation. It refuses articles that refer to settings or
 // sources which the rules do not have.
 func New(o Options) (*Talk, error) {
-	t := &Talk{book: o.Rules, articles: o.Articles, memory: o.Memory, now: o.Now, log: o.Log, declined: o.Declined}
+	t := &Talk{book: o.Rules, articles: o.Articles, memory: o.Memory, now: o.Now, log: o.Log, declined: o.Declined, pictures: o.Pictures}
 	if t.memory == nil {
 		t.memory = &Scratchpad{}
 	}
@@ -150,6 +152,7 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	settled, _ := t.book.Measured(turn.now)
 	r.Case = contractCase(settled)
 	r.Notices = append(turn.notices, r.Notices...)
+	t.illustrate(&r, turn)
 	return r
 }
 
