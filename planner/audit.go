@@ -185,13 +185,14 @@ func (b *Rulebook) prove(s *Statement) []Finding {
 		return []Finding{{s.Where, err.Error(), ""}}
 	}
 	var found []Finding
-	for m, st := range g.walk(s.when, g.read()) {
+	level := g.walk(s.when, g.read())
+	for _, m := range level.sorted() {
 		for _, path := range g.verdict(m).allowedPaths() {
 			how := s.brokenAt(g, m, path, steps)
 			if how == "" || slices.ContainsFunc(found, func(f Finding) bool { return strings.HasPrefix(f.What, s.reads(path)) }) {
 				continue
 			}
-			found = append(found, Finding{s.Where, s.reads(path) + how, b.readable(st.witness, s.when)})
+			found = append(found, Finding{s.Where, s.reads(path) + how, b.readable(level[m].witness, s.when)})
 		}
 	}
 	return found

@@ -297,6 +297,23 @@ func TestStatementsCanFail(t *testing.T) {
 	}
 }
 
+// TestStepsNameWhatAShelfHolds holds that a step asks for classes and contents
+// that a shelf may hold: with a slip in one it would be missing for ever.
+func TestStepsNameWhatAShelfHolds(t *testing.T) {
+	for _, s := range builtIn().Steps {
+		for _, class := range s.Needs {
+			if !slices.Contains(productClasses, class) {
+				t.Errorf("%s: %s needs a product of class %q, which there is not", s.Where, s.ID, class)
+			}
+		}
+		for _, content := range []string{s.Holding, s.Spared} {
+			if content != "" && !slices.Contains(productContents, content) {
+				t.Errorf("%s: %s asks for the content %q, which there is not", s.Where, s.ID, content)
+			}
+		}
+	}
+}
+
 // TestPlansKeepSafe draws full cases and looks at their plans with checks that
 // are written out by hand, apart from the statements and their proof.
 func TestPlansKeepSafe(t *testing.T) {

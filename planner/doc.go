@@ -29,4 +29,15 @@
 // A partly known case is planned exactly, by walking the facts and keeping, in
 // place of each completion, the set of rows it leaves standing (see walk.go):
 // two completions that leave the same rows standing have the same plan.
+//
+// What that costs, as ratios within one run of the benchmarks (bench_test.go): a
+// full case's bare verdict takes some 70 times a hand-written if/else of the
+// same decision, and its whole plan, with steps, reasons and what would change
+// it, some 20,000 times (a fifth of a millisecond where the if/else takes 11
+// ns). A case of which nothing is known takes some 200 full plans. The audit
+// covers a domain of 1.6e13 cases in the time in which brute force evaluates
+// about a million of them one by one; brute force over the 7.4 million cases
+// that the arguments read does 2 to 4 million cases a second a core and agrees
+// with the audit's counts. Four more facts that argue cost a case of which
+// nothing is known about five times its time.
 package planner

@@ -11,7 +11,7 @@ import (
 // How much the property test goes through: small enough to enumerate, large
 // enough that folding, exclusions and every class of argument come up.
 const (
-	partialCases   = 250
+	partialCases   = 200
 	mostOpen       = 6
 	mostCompletion = 1500
 )

@@ -94,6 +94,9 @@ func (f *Fact) condition(cells []string) (Set, error) {
 	if err != nil {
 		return 0, err
 	}
+	if low >= high {
+		return 0, fmt.Errorf("%s wants a range that rises, got %q", f.Name, cells[0])
+	}
 	return f.between(low, high), nil
 }
 

@@ -90,13 +90,16 @@ arguments:
 // and departures.
 func TestHouseRules(t *testing.T) {
 	t.Parallel()
-	house := ourHouse + "envelopes:\n" + envelope("cleaner-time", "20", "60") + envelope("tack-cure", "1", "2")
+	house := ourHouse + "envelopes:\n" + envelope("cleaner-time", "20", "60") + envelope("tack-cure", "1", "2") + envelope("alcohol-bath-time", "2", "5")
 	b, err := builtIn().With(practiceOf(t, "", house))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if p := setting(t, b, "cleaner-time"); !p.Departs() || p.Base.High != 20 {
 		t.Errorf("20 to 60 s in place of 20 s departs: got %v over a base up to %v", p.Departs(), p.Base.High)
+	}
+	if !setting(t, b, "alcohol-bath-time").Departs() {
+		t.Error("2 to 5 min in place of 3 to 5 min is no departure")
 	}
 	if p := setting(t, b, "tack-cure"); p.Departs() {
 		t.Error("1 to 2 s within 1 to 3 s is shown as a departure")

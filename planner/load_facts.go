@@ -48,6 +48,9 @@ func (r *reader) facts() {
 		f := &Fact{Name: in.Name, Title: in.Title, Ask: in.Ask, Values: in.Values, Unit: in.Unit,
 			Low: in.Low, High: in.High, Cuts: in.Cuts, Selector: in.Selector, index: i}
 		if f.Measured() {
+			if len(in.Values) > 0 {
+				r.problem(where, "%s is measured: it has cuts, not values", f.Name)
+			}
 			f.Values = regions(f.Unit, f.Cuts)
 		}
 		r.axis(f, where)
@@ -60,7 +63,12 @@ func (r *reader) facts() {
 
 // axis checks that a fact has values to choose from, or an axis to measure on.
 func (r *reader) axis(f *Fact, where string) {
+	strict := slices.Compact(slices.Clone(f.Cuts))
 	switch {
+	case f.Measured() && !slices.Contains([]string{"mm", "deg", "units"}, f.Unit):
+		r.problem(where, "unit %q is unknown: allowed are mm, deg, units", f.Unit)
+	case len(strict) < len(f.Cuts):
+		r.problem(where, "%s has a cut twice: %v", f.Name, f.Cuts)
 	case len(f.Values) > 32:
 		r.problem(where, "%s has %d values, the limit is 32", f.Name, len(f.Values))
 	case f.Measured() && f.Low >= f.High:

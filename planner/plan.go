@@ -63,15 +63,22 @@ func path(v Verdict) Strategy {
 	return v.Leaning
 }
 
-// conflicts lists the exclusions that the case is certain to break.
+// conflicts lists the exclusions that the case is certain to break; where it
+// breaks none alone and several together, those that may apply.
 func (b *Rulebook) conflicts(c Case) []*Exclusion {
-	var out []*Exclusion
+	var certain, possible []*Exclusion
 	for _, x := range b.Exclusions {
-		if always, _ := x.applies(c); always {
-			out = append(out, x)
+		switch always, sometimes := x.applies(c); {
+		case always:
+			certain = append(certain, x)
+		case sometimes:
+			possible = append(possible, x)
 		}
 	}
-	return out
+	if certain != nil || len(b.apart.walk(c.sets, b.apart.read())) > 0 {
+		return certain
+	}
+	return possible
 }
 
 // presume fills in what an everyday case is taken to be, for facts of which
@@ -139,7 +146,8 @@ func (b *Rulebook) noticesFor(c Case) []*Notice {
 	return out
 }
 
-// An outcome counts the completions of a case by their verdict.
+// An outcome counts the completions of a case by their verdict, as far as any
+// row tells them apart.
 type outcome map[Verdict]uint64
 
 // outcome walks a case over everything still open.

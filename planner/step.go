@@ -20,7 +20,7 @@ type Step struct {
 	With    []string // what touches the surface, for safety statements
 	Needs   []string // classes of product that serve, the preferred first
 	Holding string   // what the product must contain
-	Spared  string   // contents which, brought by the chosen cement or adhesive, make the step unnecessary
+	Spared  string   // contents which, brought by the chosen cement, make the step unnecessary
 	Caution string
 	Timer   string // the parameter key that a timer would run on
 
@@ -94,6 +94,14 @@ func (r *reader) protocol(s *Step) {
 		if !slices.Contains([]string{"bond", "cement", "stop"}, path) {
 			r.problem(s.Where, "path %q is unknown: allowed are bond, cement, stop", path)
 		}
+	}
+	for _, class := range s.Needs {
+		if !slices.Contains(productClasses, class) {
+			r.problem(s.Where, "needs %q is no class of product: allowed are %v", class, productClasses)
+		}
+	}
+	if s.Holding != "" && !slices.Contains(productContents, s.Holding) {
+		r.problem(s.Where, "holding %q is unknown: allowed are %v", s.Holding, productContents)
 	}
 	for _, key := range append(slices.Clone(s.Keys), s.Timer) {
 		if key != "" && !slices.Contains(r.book.Keys(), key) {

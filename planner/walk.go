@@ -1,7 +1,9 @@
 package planner
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 )
 
@@ -127,6 +129,14 @@ func (g *grid) settle(level states, f int, allowed Set, settled mask) states {
 		}
 	}
 	return next
+}
+
+// sorted lists the states in a fixed order, so that what is printed of them can
+// be compared between runs.
+func (s states) sorted() []mask {
+	return slices.SortedFunc(maps.Keys(s), func(x, y mask) int {
+		return cmp.Or(cmp.Compare(x[1], y[1]), cmp.Compare(x[0], y[0]))
+	})
 }
 
 func (s states) add(m mask, from state, f, v int) {
