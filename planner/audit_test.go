@@ -90,7 +90,7 @@ func sabotages() []sabotage {
 			want:  []string{"no-bond-in-the-wet"}, at: []place{{"safety.yaml", "no-bond-in-the-wet"}}},
 		{group: 0, name: "phosphoric acid inside",
 			edits: []edit{{"steps.yaml", "clean-blood", "with: [zirconia cleaner]", "with: [zirconia cleaner, phosphoric acid]"}},
-			want:  []string{"no-phosphoric-inside", "dry-field-before-etch"},
+			want:  []string{"no-phosphoric-inside", "hypochlorite-before-tooth-etch"},
 			at:    []place{{"safety.yaml", "no-phosphoric-inside"}, {"steps.yaml", "clean-blood"}}},
 		{group: 1, name: "hypochlorite after acid",
 			edits: []edit{{"steps.yaml", "undo-phosphoric", "with: [water, zirconia cleaner]", "with: [water, sodium hypochlorite]"}},

@@ -22,6 +22,7 @@ type Case struct {
 	facts    []*Fact
 	sets     []Set
 	measures map[string]Range
+	doubted  map[string]bool // facts that may not be presumed
 }
 
 // NewCase is the case of which nothing is known.
@@ -96,6 +97,31 @@ func (c Case) Without(fact string) Case {
 	next.measures = maps.Clone(c.measures)
 	delete(next.measures, fact)
 	return next
+}
+
+// Doubting returns the case in which the facts may not be presumed, because
+// something was said of them that could not be made out. Stating one ends that.
+func (c Case) Doubting(facts ...string) Case {
+	next := c
+	next.doubted = maps.Clone(c.doubted)
+	if next.doubted == nil {
+		next.doubted = map[string]bool{}
+	}
+	for _, f := range facts {
+		next.doubted[f] = true
+	}
+	return next
+}
+
+// Doubted lists the facts that may not be presumed, in the facts' own order.
+func (c Case) Doubted() []string {
+	var names []string
+	for _, f := range c.facts {
+		if c.doubted[f.Name] && !c.Known(f.Name) {
+			names = append(names, f.Name)
+		}
+	}
+	return names
 }
 
 // Known reports whether anything has been said of the fact.

@@ -41,11 +41,19 @@ type Provenance struct {
 }
 
 // Cite writes the sources beside a basis, or who approved a house rule. It is
-// empty where the basis needs no source. Recalled sources say so.
+// empty for common practice, which has no source; Support names what bears it out.
 func (p Provenance) Cite() string {
-	if p.Basis == HouseRule {
+	switch p.Basis {
+	case HouseRule:
 		return p.House
+	case CommonPractice:
+		return ""
 	}
+	return p.Support()
+}
+
+// Support writes every source named beside a row. Recalled ones say so.
+func (p Provenance) Support() string {
 	var cites []string
 	for _, s := range p.Sources {
 		cite := s.Cite
