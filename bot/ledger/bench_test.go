@@ -132,7 +132,9 @@ func busyFile(b *testing.B) string {
 			must(b, l.Save(fmt.Sprint("T", n), fmt.Appendf(nil, caseJSON, n)))
 		}
 	}
-	must(b, ledger.Copy(fileStore(b, path), m.Store()))
+	file := fileStore(b, path)
+	must(b, ledger.Copy(file, m.Store()))
+	must(b, file.Close())
 	return path
 }
 

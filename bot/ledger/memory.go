@@ -11,7 +11,7 @@ import (
 // a test can close a ledger and open it again as after a restart.
 type Memory struct {
 	mu     sync.RWMutex
-	keys   []string // in order
+	keys   sorted
 	values map[string][]byte
 }
 
@@ -96,8 +96,7 @@ func (tx *memoryTx) Delete(key string) error {
 }
 
 func (tx *memoryTx) Scan(from string, each func(key string, value []byte) bool) error {
-	start, _ := slices.BinarySearch(tx.m.keys, from)
-	for _, key := range tx.m.keys[start:] {
+	for key := range tx.m.keys.from(from) {
 		if !each(key, tx.m.values[key]) {
 			break
 		}
@@ -113,15 +112,11 @@ func (tx *memoryTx) rollback() {
 
 // set puts value under key; nil removes the row.
 func (m *Memory) set(key string, value []byte) {
-	at, had := slices.BinarySearch(m.keys, key)
-	switch {
-	case value == nil && had:
-		m.keys = slices.Delete(m.keys, at, at+1)
+	if value == nil {
+		m.keys.remove(key)
 		delete(m.values, key)
-	case value != nil:
-		if !had {
-			m.keys = slices.Insert(m.keys, at, key)
-		}
-		m.values[key] = value
+		return
 	}
+	m.keys.add(key)
+	m.values[key] = value
 }

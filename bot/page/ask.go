@@ -135,6 +135,9 @@ func (s *site) inTurn(ctx context.Context, f *file, v visitor, text string) *tro
 			return busy()
 		}
 	}
+	if ctx.Err() != nil { // both came at once: the asker has already been told
+		return busy()
+	}
 	at := s.o.Now()
 	reply, err := s.answer(ctx, talk.Message{Thread: "page/" + f.id, From: "page/" + v.id, Text: text, At: at})
 	switch {

@@ -26,6 +26,14 @@ func says(line, phrase string) bool {
 	return false
 }
 
+// begins reports whether a line begins with a phrase as whole words: "Do not seat
+// it" does not begin with "Seat it".
+func begins(line, phrase string) bool {
+	phrase = trimStop(squash(phrase))
+	rest, ok := strings.CutPrefix(squash(line), phrase)
+	return ok && phrase != "" && edge("", rest)
+}
+
 // edge reports whether a word may end between what stands before and behind it.
 func edge(before, behind string) bool {
 	last, _ := utf8.DecodeLastRuneInString(before)

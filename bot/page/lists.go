@@ -65,11 +65,11 @@ func reasonList(r talk.Reply, side string) *list {
 		}
 		p.Notes = hand(said, func(i int, line string, first bool) {
 			at, g := &p.Reasons[i], given[i]
-			switch {
-			case !first:
-				at.Notes = append(at.Notes, line)
-			case adds(line, g.Because, g.Weight, g.Basis, g.Source):
+			switch more := adds(line, g.Because, g.Weight, g.Basis, g.Source); {
+			case more && first:
 				at.Text = line
+			case more:
+				at.Notes = append(at.Notes, line)
 			}
 		})
 	}
@@ -86,7 +86,7 @@ func stepList(r talk.Reply) *list {
 	}
 	l.fill = func(p *part, said []saying) {
 		for _, given := range r.Steps {
-			p.Steps = append(p.Steps, step{Surface: given.Surface, Text: given.Do, Caution: given.Caution, Settings: settings(given.Values)})
+			p.Steps = append(p.Steps, step{Surface: given.Surface, Text: given.Do, Caution: given.Caution, Settings: settings(r, given.Values)})
 		}
 		p.Fold = p.Fold && len(p.Steps) > stepsAtOnce
 		p.Notes = hand(said, func(i int, line string, first bool) {
@@ -102,9 +102,8 @@ func (s *step) take(line string, given talk.Step, first bool) {
 	switch {
 	case first && adds(line, given.Do):
 		s.Text = line
-	case first:
-	case word(s.Settings, given.Values, line):
-	case adds(line, given.Caution, "caution"):
+	case first || word(s.Settings, given.Values, line):
+	case adds(line, given.Do, given.Caution, "caution"):
 		s.Notes = append(s.Notes, line)
 	}
 }
@@ -152,16 +151,18 @@ func choices(given []talk.Choice) []choice {
 	return out
 }
 
-// hand gives each line to the item it says, or to the item before it. It gives
-// back what stands before the first item; lines that only announce others go,
-// since the items are announced already.
+// hand gives each line to the item it says, or to the item before it; first is
+// the line that says the item for the first time. It gives back what stands
+// before the first item. Lines that only announce others go, since the items are
+// announced already.
 func hand(said []saying, take func(i int, line string, first bool)) (before []string) {
-	current := -1
+	current, seen := -1, map[int]bool{}
 	for _, s := range said {
 		switch {
 		case s.of >= 0:
 			current = s.of
-			take(current, s.Text, true)
+			take(current, s.Text, !seen[current])
+			seen[current] = true
 		case s.Head:
 		case current < 0:
 			before = append(before, s.Text)

@@ -3,6 +3,7 @@ package page
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"mortarboard/bot/talk"
 )
@@ -41,7 +42,8 @@ func (p part) Count() int { return len(p.Steps) }
 
 // A list is something a reply brings as data, which a section may restate.
 type list struct {
-	phrases []string // one for each of its items
+	phrases []string // one for each of its items, with which its line begins
+	within  bool     // the phrase stands somewhere in the line
 	title   string   // if no section restates it
 	fold    bool     // likewise
 	fill    func(p *part, said []saying)
@@ -131,7 +133,9 @@ func partOf(s talk.Section, lists []*list) part {
 func (l *list) restatedBy(items []item) (said []saying, ok bool) {
 	found := map[int]bool{}
 	for _, it := range items {
-		of := slices.IndexFunc(l.phrases, func(phrase string) bool { return says(it.Text, phrase) })
+		of := slices.IndexFunc(l.phrases, func(phrase string) bool {
+			return begins(it.Text, phrase) || l.within && says(it.Text, phrase)
+		})
 		found[of] = true
 		said = append(said, saying{item: it, of: of})
 	}
@@ -145,11 +149,13 @@ const (
 	pairSize = 96
 )
 
-// pairs reads lines of name and value; a longer line among them is a note.
+// pairs reads lines of name and value; a line of another sort among them is a
+// note.
 func pairs(items []item) (facts []fact, notes []string, ok bool) {
 	for _, it := range items {
 		name, values, cut := strings.Cut(it.Text, ": ")
-		if cut && it.N == 0 && len(name) <= pairName && len(it.Text) <= pairSize && !strings.HasSuffix(values, ".") {
+		sentence := strings.HasSuffix(values, ".") || strings.ContainsFunc(name, unicode.IsDigit)
+		if cut && it.N == 0 && len(name) <= pairName && len(it.Text) <= pairSize && !sentence {
 			facts = append(facts, fact{Name: name, Values: values})
 		} else {
 			notes = append(notes, it.Text)

@@ -19,22 +19,35 @@ type setting struct {
 	worded       bool
 }
 
-func settings(values []talk.Value) []setting {
+// settings makes a reply's values ready, in the words of its sections.
+func settings(r talk.Reply, values []talk.Value) []setting {
 	var out []setting
 	for _, v := range values {
-		out = append(out, setting{Name: v.Name, Of: v.Of, Is: spread(v), Basis: v.Basis, Rests: rests(v.Basis, v.Source)})
-	}
-	for i := range out {
-		out[i].Alike = slices.ContainsFunc(values, func(v talk.Value) bool { return v.Name == out[i].Name && v.Of != out[i].Of })
+		out = append(out, setting{
+			Name: v.Name, Of: v.Of, Is: isOf(r, v), Basis: v.Basis, Rests: rests(v.Basis, v.Source),
+			Alike: slices.ContainsFunc(values, func(o talk.Value) bool { return o.Name == v.Name && o.Of != v.Of }),
+		})
 	}
 	return out
+}
+
+// isOf says what a value is, in the words of whichever section says it.
+func isOf(r talk.Reply, v talk.Value) string {
+	for _, s := range r.Sections {
+		for _, it := range itemsOf(s.Lines) {
+			if is, _, ok := wording(it.Text, v); ok {
+				return is
+			}
+		}
+	}
+	return spread(v)
 }
 
 // word gives a line to the setting that it words, if there is one.
 func word(all []setting, values []talk.Value, line string) bool {
 	for i, v := range values {
-		if is, said, ok := wording(line, v); ok && !all[i].worded {
-			all[i].Is, all[i].Said, all[i].worded = is, said, true
+		if is, said, ok := wording(line, v); ok && is == all[i].Is && !all[i].worded {
+			all[i].Said, all[i].worded = said, true
 			return true
 		}
 	}
@@ -73,7 +86,7 @@ func lessBasis(text string, v talk.Value) string {
 }
 
 func valueList(r talk.Reply) *list {
-	l := &list{title: "Settings", fold: ofSteps(r)}
+	l := &list{title: "Settings", fold: ofSteps(r), within: true}
 	if r.Kind == talk.KindCalculation {
 		l.title = "Figures"
 	}
@@ -81,7 +94,7 @@ func valueList(r talk.Reply) *list {
 		l.phrases = append(l.phrases, v.Of)
 	}
 	l.fill = func(p *part, said []saying) {
-		p.Values = settings(r.Values)
+		p.Values = settings(r, r.Values)
 		for _, s := range said {
 			if !word(p.Values, r.Values, s.Text) {
 				p.Notes = append(p.Notes, s.Text)

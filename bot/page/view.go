@@ -46,7 +46,6 @@ type cardView struct {
 	Look     bool // the pictures are the answer and come first
 	Entries  []string
 	Caution  string
-	Newest   bool
 }
 
 // A placed part knows where its questions are sent, and whether they still are.
@@ -94,7 +93,6 @@ func (s *site) casePage(f *file) pageView {
 		return p
 	}
 	newest := s.viewOf(f, cards[0])
-	newest.Newest = true
 	p := s.page(newest.title())
 	p.Draft.Case = f.id
 	p.Newest = &newest

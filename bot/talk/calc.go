@@ -30,6 +30,7 @@ type subject int
 
 const (
 	ofTooth    subject = iota // the tooth of the case, which keeps them
+	ofStump                   // the same, and a wall is one of the tooth, not of the crown
 	ofOther                   // a connector, an instrument, a path of light
 	ofSpecimen                // a specimen or a colour: no bare number is a tooth number either
 )
@@ -44,7 +45,7 @@ type need struct {
 // message wants is worked out; what is never computed comes first, since its
 // words are the most particular.
 func sumsKnown() []sum {
-	return slices.Concat(refusedSums(), conversionSums(), colourSums(), strengthSums(), forceSums(), lightSums(), cementSums(), formSums())
+	return slices.Concat(refusedSums(), conversionSums(), colourSums(), strengthSums(), connectorSums(), forceSums(), lightSums(), cementSums(), formSums())
 }
 
 // calculates reports whether the message asks for a calculation. Measures that
@@ -79,7 +80,7 @@ func (t *Talk) workOut(turn *turn) (Reply, []drawer) {
 	q := t.question(turn)
 	s, _ := t.sumOf(q)
 	a := &answer{question: q, given: newGiven(), sum: s}
-	a.given.quiet = s.of == ofTooth
+	a.given.quiet = s.of <= ofStump
 	if s.read != nil {
 		s.read(q, a.given)
 	}
@@ -88,8 +89,27 @@ func (t *Talk) workOut(turn *turn) (Reply, []drawer) {
 		r = s.work(t, a)
 	}
 	r.Kind = KindCalculation
-	r.Notices = slices.Concat(r.Notices, t.assumedUnits(a.given.assumed), a.given.notices)
+	r.Notices = slices.Concat(r.Notices, t.assumedUnits(a.given.assumed), a.given.notices, t.unused(a))
 	return *r, a.drawings
+}
+
+// unused names numbers with a unit that the sum had no use for, so that nobody
+// takes them to be in it. What the case keeps is not lost.
+func (t *Talk) unused(a *answer) []string {
+	if a.sum.read == nil || a.sum.of == ofSpecimen {
+		return nil
+	}
+	var left []string
+	for _, n := range a.question.numbers {
+		kept := a.sum.of <= ofStump && n.fact != ""
+		if !n.bare && n.unit != sums.Percent && !kept && !a.given.used[n.from] {
+			left = append(left, sums.Quantity{Value: n.value, Unit: n.unit}.String())
+		}
+	}
+	if left == nil {
+		return nil
+	}
+	return []string{t.say("calc unused", list(left))}
 }
 
 // assumedUnits says which numbers were read in a unit that was not written.
@@ -122,7 +142,7 @@ func (t *Talk) release(q *question, of subject) {
 			u.now, _ = u.now.With(s.fact, u.before.Values(s.fact)...)
 		}
 	}
-	if of != ofTooth {
+	if of > ofStump {
 		echo.measures = u.measures
 	}
 	echo.conflicts = factsIn(u.conflicts, echo.facts)
@@ -135,8 +155,11 @@ func (t *Talk) release(q *question, of subject) {
 // elsewhere reports whether a fact was read from a number that is no measure of
 // the tooth and no tooth number: a side of a connector, 37 °C.
 func (q *question) elsewhere(s stated, of subject) bool {
-	if s.within != nil {
-		return of != ofTooth
+	switch {
+	case s.fact == "span_units":
+		return of > ofStump && !q.countsUnits(s.at)
+	case s.within != nil:
+		return of > ofStump || of == ofStump && s.fact == "wall_mm"
 	}
 	return slices.ContainsFunc(q.numbers, func(n number) bool { return n.from == s.at && (of == ofSpecimen || !n.bare) })
 }

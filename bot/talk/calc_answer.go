@@ -84,7 +84,12 @@ func (a *answer) bands(r *Reply, bands ...sums.Band) {
 }
 
 // about says in one line what the values are of.
-func (a *answer) about() string { return strings.Join(a.from(), ", ") }
+func (a *answer) about() string {
+	if from := a.from(); len(from) > 0 {
+		return strings.Join(from, ", ")
+	}
+	return strings.TrimPrefix(a.sum.name, "the ")
+}
 
 // failed says in a plain sentence why a sum does not come out, with the mend.
 func (t *Talk) failed(a *answer, err error) *Reply {
@@ -120,23 +125,8 @@ func span(low, high float64, u sums.Unit) string {
 	return sums.Quantity{Value: low}.String() + " to " + h
 }
 
-// bounds writes a band, rounded outward to two digits: it is known no better.
-func bounds(b sums.Band) string {
-	return span(twoDigits(b.Low, math.Floor), twoDigits(b.High, math.Ceil), b.Unit)
-}
-
-// twoDigits rounds to two digits in the direction of round.
-func twoDigits(v float64, round func(float64) float64) float64 {
-	if v <= 0 {
-		return v
-	}
-	unit := math.Pow(10, math.Floor(math.Log10(v))-1)
-	x := v / unit
-	if whole := math.Round(x); math.Abs(x-whole) < 1e-9 {
-		return whole * unit
-	}
-	return round(x) * unit
-}
+// bounds writes a band without its name.
+func bounds(b sums.Band) string { return span(b.Low, b.High, b.Unit) }
 
 // told writes a figure without its name: the value, and the span if there is one.
 func told(f sums.Figure) string {

@@ -10,10 +10,10 @@ func cementSums() []sum {
 	walls := []need{{role: theBase}, {role: theTop}, {role: theHeight}}
 	return []sum{
 		{name: "the cement volume", wants: (*question).wantsVolume, read: readFilm, work: (*Talk).cementVolume,
-			needs: append(walls, need{role: theFilm}, need{role: theTOC, optional: true})},
-		{name: "the lift of the crown", wants: (*question).wantsLift, read: readFilm, work: (*Talk).lift,
+			needs: append(walls, need{role: theFilm})},
+		{name: "the lift of the crown", wants: (*question).wantsLift, read: readLift, work: (*Talk).lift,
 			needs: []need{{role: theFilm}, {role: theTOC}, {role: theSpace, optional: true}}},
-		{name: "the area", wants: (*question).wantsArea, read: readShape, work: (*Talk).area,
+		{name: "the area", wants: (*question).wantsArea, read: readTop, work: (*Talk).area,
 			needs: append(walls, need{role: theTOC, optional: true})},
 	}
 }
@@ -38,14 +38,20 @@ func (q *question) films() []number {
 	return q.these(func(n number) bool { return !n.tooth && !n.bare && n.unit == sums.Micrometre })
 }
 
+// thickestFilm is the greatest length in mm that is taken for a film.
+const thickestFilm = 0.5
+
 // readFilm takes the preparation, the film and the space that the laboratory
 // left. A single number in µm is the film.
 func readFilm(q *question, g *given) {
-	readShape(q, g)
-	mayBeFilm := func(n number) bool { return !n.tooth && n.fact == "" && (n.bare || n.unit == sums.Micrometre) }
+	readTop(q, g)
 	if len(q.films()) == 1 {
 		g.takeAll(theFilm, q.films())
 		return
+	}
+	mayBeFilm := func(n number) bool {
+		thin := n.unit == sums.Micrometre || n.unit == sums.Millimetre && n.value <= thickestFilm
+		return !n.tooth && n.fact == "" && (n.bare || thin)
 	}
 	q.named(g, mayBeFilm, map[string]role{"role-film": theFilm, "role-space": theSpace})
 	if g.has(theSpace) && !g.has(theFilm) {
@@ -57,21 +63,29 @@ func readFilm(q *question, g *given) {
 // leastLean is the least convergence in degrees for which a lift is computed.
 const leastLean = 1
 
-// readShape takes the preparation; where two widths and the height, or width,
-// height and convergence are known, it works out the third or the angle.
-func readShape(q *question, g *given) {
-	readForm(q, g)
-	switch {
-	case g.has(theHeight, theBase, theTop) && !g.has(theTOC):
-		if toc, err := sums.TotalConvergence(*g.caliper(theBase), *g.caliper(theTop), *g.caliper(theHeight)); err == nil {
-			g.values[theTOC] = sums.Quantity{Value: toc.Value, Unit: sums.Degree}
-			g.angleError = min(plusMinus(toc), toc.Value-leastLean)
-		}
-	case g.has(theHeight, theBase, theTOC) && !g.has(theTop):
-		top := g.of(theBase) - 2*g.of(theHeight)*math.Tan(g.of(theTOC)/2*math.Pi/180)
-		g.values[theTop] = sums.Quantity{Value: top, Unit: sums.Millimetre}
-		g.notices = append(g.notices, q.talk.say("calc top from angle", g.values[theTop].String()))
+// readLift takes the film and the convergence, which may have to be worked out
+// from the widths and the height.
+func readLift(q *question, g *given) {
+	readFilm(q, g)
+	if !g.has(theHeight, theBase, theTop) || g.has(theTOC) {
+		return
 	}
+	if toc, err := sums.TotalConvergence(*g.caliper(theBase), *g.caliper(theTop), *g.caliper(theHeight)); err == nil {
+		g.values[theTOC] = sums.Quantity{Value: toc.Value, Unit: sums.Degree}
+		g.angleError = min(plusMinus(toc), toc.Value-leastLean)
+	}
+}
+
+// readTop takes the preparation, and works out the width on top if convergence
+// was given in its place.
+func readTop(q *question, g *given) {
+	readForm(q, g)
+	if !g.has(theHeight, theBase, theTOC) || g.has(theTop) {
+		return
+	}
+	top := g.of(theBase) - 2*g.of(theHeight)*math.Tan(g.of(theTOC)/2*math.Pi/180)
+	g.values[theTop] = sums.Quantity{Value: top, Unit: sums.Millimetre}
+	g.notices = append(g.notices, q.talk.say("calc top from angle", g.values[theTop].String()))
 }
 
 func (t *Talk) cementVolume(a *answer) *Reply {

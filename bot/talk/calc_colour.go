@@ -114,7 +114,7 @@ func (t *Talk) translucency(a *answer) *Reply {
 	if err != nil {
 		return t.failed(a, err)
 	}
-	r := t.worked(a, t.say("calc translucency", map[string]any{"Ciede": told(ciede), "Lab": told(lab)}), []string{t.say("calc translucency means", nil)}, ciede.Origin)
+	r := t.worked(a, t.say("calc translucency", map[string]any{"Ciede": ciede.Value, "Lab": lab.Value}), []string{t.say("calc translucency means", nil)}, ciede.Origin)
 	lines := []string{t.say("calc lab", map[string]any{"Name": "over white", "Lab": white}), t.say("calc lab", map[string]any{"Name": "over black", "Lab": black})}
 	t.coloured(r, lines, ciede, lab)
 	return r

@@ -12,6 +12,7 @@ func conversionSums() []sum {
 	return []sum{
 		{name: "the conversion", of: ofTooth, wants: (*question).converts, work: (*Talk).convert},
 		{name: "the conversion", of: ofSpecimen, wants: (*question).unitless, work: (*Talk).convertWhat},
+		{name: "the conversion", of: ofSpecimen, wants: (*question).unlike, work: (*Talk).convertUnlike},
 		{name: "the conversion", of: ofOther, wants: (*question).inches, work: (*Talk).convertInches},
 	}
 }
@@ -150,6 +151,38 @@ func (q *question) withoutUnit() (number, sums.Unit, bool) {
 func (t *Talk) convertWhat(a *answer) *Reply {
 	n, unit, _ := a.question.withoutUnit()
 	return &Reply{Headline: t.say("calc which unit", map[string]any{"Number": n.value, "To": unit})}
+}
+
+// unlike reports whether a quantity is wanted in a unit of another kind.
+func (q *question) unlike() bool {
+	_, _, ok := q.otherKind()
+	return ok
+}
+
+func (q *question) otherKind() (number, sums.Unit, bool) {
+	for _, n := range q.numbers {
+		in := q.measureEnd(n)
+		unit, ok := spelledUnit(q.word(in + 1))
+		asked := slices.Contains([]string{"in", "to", "into"}, q.word(in))
+		if !n.bare && n.fact == "" && ok && asked && unit.Dimension() != n.unit.Dimension() {
+			return n, unit, true
+		}
+	}
+	return number{}, "", false
+}
+
+// measureEnd is the token behind a number and its unit.
+func (q *question) measureEnd(n number) int {
+	if q.tokens[n.at].unit == "" {
+		return n.at + 2 // a unit that only a sum reads is a word of its own
+	}
+	return n.at + 1
+}
+
+func (t *Talk) convertUnlike(a *answer) *Reply {
+	n, unit, _ := a.question.otherKind()
+	_, err := sums.Quantity{Value: n.value, Unit: n.unit}.In(unit)
+	return &Reply{Headline: t.say("calc failed", upper(err.Error()))}
 }
 
 // inches reports whether inches are to be converted, which no unit here is.

@@ -47,7 +47,7 @@ func (q *question) wantsPull() bool { return q.says("pull") }
 
 // readPull takes the area of the walls, or works it out from the preparation.
 func readPull(q *question, g *given) {
-	readShape(q, g)
+	readTop(q, g)
 	g.takeAll(theArea, q.measured(sums.Area))
 	if !g.has(theArea) && g.has(theBase, theTop, theHeight) {
 		f, err := sums.FrustumArea(sums.MM(g.of(theBase)), sums.MM(g.of(theTop)), sums.MM(g.of(theHeight)))
@@ -62,7 +62,7 @@ func (t *Talk) pull(a *answer) *Reply {
 	if err != nil {
 		return t.failed(a, err)
 	}
-	r := t.worked(a, t.say("calc pull", span(b.Low, b.High, b.Unit)), b.Notes, b.Origin)
+	r := t.worked(a, t.say("calc pull", bounds(b)), b.Notes, b.Origin)
 	a.bands(r, b)
 	return r
 }
@@ -78,7 +78,7 @@ func (t *Talk) bite(a *answer) *Reply {
 	}
 	means := b.Notes
 	for _, m := range sums.MeasuredBite() {
-		means = append(means, t.say("calc bite measured", map[string]any{"What": m.Name, "Span": span(m.Low, m.High, m.Unit), "Source": m.Source}))
+		means = append(means, t.say("calc bite measured", map[string]any{"What": m.Name, "Span": bounds(m), "Source": m.Source}))
 	}
 	r := t.worked(a, t.say("calc bite", b.String()), means, b.Origin)
 	a.bands(r, b)

@@ -10,7 +10,7 @@ import (
 func formSums() []sum {
 	walls := []need{{role: theHeight}, {role: theBase}, {role: theTop}}
 	return []sum{
-		{name: "the total convergence", wants: (*question).wantsUnlike, read: readUnlike, work: (*Talk).unlikeWalls,
+		{name: "the total convergence", of: ofStump, wants: (*question).wantsUnlike, read: readUnlike, work: (*Talk).unlikeWalls,
 			needs: []need{{role: theInward}, {role: theOther}, {role: theHeight}}},
 		{name: "the least height", wants: (*question).wantsLeastHeight, read: readForm, work: (*Talk).leastHeight,
 			needs: []need{{role: theBase}, {role: theTOC}}},
@@ -49,7 +49,10 @@ func (q *question) wantsUnlike() bool {
 
 // leans are the lengths that no other word explains.
 func (q *question) leans() []number {
-	return q.these(func(n number) bool { return !n.tooth && n.fact == "" && (n.bare || n.unit == sums.Millimetre) })
+	return q.these(func(n number) bool {
+		free := n.fact == "" || n.fact == "wall_mm" // the wall of the tooth, not of the crown
+		return !n.tooth && free && (n.bare || n.unit == sums.Millimetre)
+	})
 }
 
 func (q *question) wantsLeastHeight() bool {
@@ -94,11 +97,19 @@ func (q *question) asksAngle() bool {
 }
 
 func (q *question) wantsPart() bool {
-	return q.says("part-of-wall") && q.formKnown() >= 2
+	return q.says("part-of-wall") && q.formKnown() >= 2 && !q.moreThanForm()
 }
 
 func (q *question) wantsForm() bool {
-	return q.says("holds") && q.formKnown() >= 2
+	return q.says("holds") && q.formKnown() >= 2 && !q.moreThanForm()
+}
+
+// moreThanForm reports whether the message states facts that a plan turns on
+// and the form does not: then "enough" may be said of the enamel.
+func (q *question) moreThanForm() bool {
+	return slices.ContainsFunc(q.facts, func(s stated) bool {
+		return s.within == nil && !slices.Contains([]string{"restoration", "zirconia", "position", "retention"}, s.fact)
+	})
 }
 
 // readForm takes the measures of the preparation from the message, and from the

@@ -14,7 +14,7 @@ func lightSums() []sum {
 			needs: []need{{role: theStated}, {role: theReading}}},
 		{name: "the thickness that light still gets through", of: ofOther, wants: (*question).wantsThickness, read: readLight, work: (*Talk).thicknessWithin,
 			needs: []need{{role: theLamp}, {role: theTime}, {role: theDose, optional: true}}},
-		{name: "the light behind the zirconia", of: ofOther, wants: (*question).wantsBehind, read: readLight, work: (*Talk).behind,
+		{name: "the light behind the zirconia", of: ofOther, wants: (*question).wantsBehind, read: readBehind, work: (*Talk).behind,
 			needs: []need{{role: theCeramic}, {role: theLamp, optional: true}, {role: theTime, optional: true}, {role: theDose, optional: true}}},
 		{name: "the dose", of: ofOther, wants: (*question).wantsDose, read: readLight, work: (*Talk).dose,
 			needs: []need{{role: theLamp}, {role: theTime}}},
@@ -75,6 +75,10 @@ func readLight(q *question, g *given) {
 	g.takeAll(theLamp, q.lamps())
 	g.takeAll(theTime, q.measured(sums.Duration))
 	g.takeAll(theDose, q.measured(sums.Dose))
+}
+
+func readBehind(q *question, g *given) {
+	readLight(q, g)
 	g.takeAll(theCeramic, q.walls())
 }
 
@@ -107,7 +111,7 @@ func (t *Talk) dose(a *answer) *Reply {
 	means := []string{t.say("calc dose means", map[string]any{
 		"Enough": dose.Value >= sums.TargetDose, "Target": target(sums.TargetDose),
 	}), t.say("calc instructions", nil)}
-	r := t.worked(a, t.say("calc dose", told(dose)), means, dose.Origin)
+	r := t.worked(a, t.say("calc dose", map[string]any{"Dose": told(dose), "Target": target(sums.TargetDose)}), means, dose.Origin)
 	a.figures(r, dose)
 	return r
 }

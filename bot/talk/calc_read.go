@@ -2,7 +2,6 @@ package talk
 
 import (
 	"slices"
-	"strings"
 
 	"mortarboard/planner/sums"
 )
@@ -90,9 +89,9 @@ func (q *question) unusual(n *number) {
 		if next == "krpm" || after == "rpm" {
 			n.unit = sums.RPM
 		}
-	case "mwith": // how the text folds mW/
+	case "mwith", "with": // how the text folds mW/ and W/
 		if after == "cm2" {
-			n.unit = sums.MilliwattPerCM
+			n.unit = map[string]sums.Unit{"mwith": sums.MilliwattPerCM, "with": "W/cm²"}[next]
 		}
 	}
 }
@@ -135,30 +134,11 @@ func (q *question) these(ok func(number) bool) []number {
 	return out
 }
 
-// named gives each number that may be one the role that the nearest word gives it.
-func (q *question) named(g *given, may func(number) bool, cues map[string]role) {
-	var words []found
-	for cue := range cues {
-		words = append(words, q.words.all("cue:calc-"+cue, q.tokens)...)
-	}
-	slices.SortFunc(words, func(a, b found) int { return a.from - b.from })
-	taken := map[int]bool{}
-	for _, n := range q.numbers {
-		if !may(n) {
-			continue
-		}
-		if b := bind(q.tokens, words, taken, n.at); b >= 0 {
-			taken[b] = true
-			n.fact = "" // the sum's own word counts
-			g.take(cues[strings.TrimPrefix(words[b].sense.name, "calc-")], n)
-		}
-	}
-}
-
 // A given is what a message gives a sum to work with.
 type given struct {
 	values  map[role]sums.Quantity // in the role's unit
 	twice   map[role][]sums.Quantity
+	used    map[int]bool // tokens of numbers that have a role
 	colours []sums.Lab
 	assumed []sums.Quantity // numbers whose unit was assumed, in that unit
 	notices []string
@@ -168,7 +148,7 @@ type given struct {
 }
 
 func newGiven() *given {
-	return &given{values: map[role]sums.Quantity{}, twice: map[role][]sums.Quantity{}}
+	return &given{values: map[role]sums.Quantity{}, twice: map[role][]sums.Quantity{}, used: map[int]bool{}}
 }
 
 // take puts a number in its role. A unit that cannot be that of the role was
@@ -182,6 +162,7 @@ func (g *given) take(r role, n number) {
 	case !(g.quiet && n.fact != "") && r.unit() != sums.Ratio:
 		g.assumed = append(g.assumed, value)
 	}
+	g.used[n.from] = true
 	old, known := g.values[r]
 	if !known {
 		g.values[r] = value

@@ -40,6 +40,9 @@ func (t *Talk) refused(why *sums.Refusal) *Reply {
 	return r
 }
 
+// leastMesh is the least number that is taken for a mesh or grit number.
+const leastMesh = 20
+
 // asksGrit reports whether a size is wanted of a mesh or grit number. Mesh is
 // never a size; "grit" may be said loosely of µm, so there a conversion has to
 // be asked for.
@@ -48,7 +51,7 @@ func (q *question) asksGrit() bool {
 		beside := []string{q.word(n.at - 1), q.word(n.at + 1)}
 		mesh := slices.Contains(beside, "mesh")
 		grit := slices.Contains(beside, "grit") || slices.Contains(beside, "fepa")
-		return n.bare && (mesh || grit && q.says("in-microns"))
+		return n.bare && n.value >= leastMesh && (mesh || grit && q.says("in-microns"))
 	})
 }
 

@@ -1,9 +1,7 @@
 package talk
 
 import (
-	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"mortarboard/planner/sums"
@@ -18,8 +16,6 @@ func strengthSums() []sum {
 		{name: "the three-point strength", of: ofSpecimen, wants: (*question).wantsThreePoint, read: readBar, work: (*Talk).barStrength, needs: bar},
 		{name: "the share that breaks", of: ofSpecimen, wants: (*question).wantsWeibull, read: readWeibull, work: (*Talk).weibull,
 			needs: []need{{role: theStress}, {role: theCharact}, {role: theModulus}}},
-		{name: "the comparison of the connectors", of: ofOther, wants: (*question).wantsConnectors, read: readConnectors, work: (*Talk).connectors,
-			needs: []need{{role: theConnWidth}, {role: theConnHeight}, {role: theOtherWidth}, {role: theOtherHeight}}},
 		{name: "the comparison of the walls", of: ofOther, wants: (*question).wantsWalls, read: readWalls, work: (*Talk).compareWalls,
 			needs: []need{{role: theWall}, {role: theOtherWall}, {role: theStrength, optional: true}, {role: theOtherStren, optional: true}}},
 	}
@@ -152,11 +148,6 @@ func (t *Talk) compareWalls(a *answer) *Reply {
 	return r
 }
 
-func (q *question) wantsConnectors() bool {
-	_, unclear := q.sides()
-	return q.says("connector") && (len(q.pairs()) >= 2 || unclear)
-}
-
 // inherit gives bare numbers the unit that another number of the same row was
 // written in: 3 x 4 mm.
 func inherit(row []number) []number {
@@ -167,83 +158,4 @@ func inherit(row []number) []number {
 		}
 	}
 	return row
-}
-
-// A side is one side of a connector: its width or its height, or not said.
-type side struct {
-	number
-	fact string
-}
-
-// sides lists the lengths in order, "3x4" too. Whether "3x4.2" means 4.2 or the
-// sentence ends behind 4 cannot be told; that is unclear.
-func (q *question) sides() (out []side, unclear bool) {
-	next := 0
-	for i := range q.tokens {
-		if next < len(q.numbers) && q.numbers[next].at == i {
-			n := q.numbers[next]
-			next++
-			if n.fact != "span_units" && !n.tooth && (n.bare || n.unit == sums.Millimetre) {
-				out = append(out, side{n, n.fact})
-			}
-			continue
-		}
-		digits, glued := strings.CutPrefix(q.tokens[i].word, "x")
-		value, err := strconv.ParseFloat(digits, 64)
-		if !glued || err != nil || i == 0 || !q.tokens[i-1].isNum {
-			continue
-		}
-		out = append(out, side{number: number{value: value, bare: true, at: i}})
-		follows := i+1 < len(q.tokens) && q.tokens[i+1].isNum && q.tokens[i+1].clause != q.tokens[i].clause
-		unclear = unclear || follows && !strings.HasPrefix(q.word(i+2), "x")
-	}
-	return out, unclear
-}
-
-// pairs puts the sides together, two and two, as width and height. Sides of
-// which it is not said are taken in that order.
-func (q *question) pairs() [][2]number {
-	all, _ := q.sides()
-	var out [][2]number
-	for i := 0; i+1 < len(all); i += 2 {
-		first, second := all[i], all[i+1]
-		if first.fact == "height_mm" || second.fact == "width_mm" {
-			first, second = second, first
-		}
-		out = append(out, [2]number{first.number, second.number})
-	}
-	return out
-}
-
-func readConnectors(q *question, g *given) {
-	if _, unclear := q.sides(); unclear {
-		g.notices = append(g.notices, q.talk.say("calc write apart", nil))
-		return
-	}
-	p := q.pairs()
-	row := inherit([]number{p[0][0], p[0][1], p[1][0], p[1][1]})
-	for i, r := range []role{theConnWidth, theConnHeight, theOtherWidth, theOtherHeight} {
-		g.take(r, row[i])
-	}
-	if sides, _ := q.sides(); !slices.ContainsFunc(sides, func(s side) bool { return s.fact != "" }) {
-		g.notices = append(g.notices, q.talk.say("calc width by height", nil))
-	}
-}
-
-func (t *Talk) connectors(a *answer) *Reply {
-	g := a.given
-	f, err := sums.ConnectorStressRatio(g.of(theConnWidth), g.of(theConnHeight), g.of(theOtherWidth), g.of(theOtherHeight))
-	if err != nil {
-		return t.failed(a, err)
-	}
-	size := func(w, h role) string {
-		return fmt.Sprintf("%s × %s", sums.Quantity{Value: g.of(w)}, sums.Quantity{Value: g.of(h), Unit: sums.Millimetre})
-	}
-	data := map[string]any{
-		"First": size(theConnWidth, theConnHeight), "Second": size(theOtherWidth, theOtherHeight), "Ratio": told(f),
-		"Better": f.Value < 1-1e-9, "Same": f.Value > 1-1e-9 && f.Value < 1+1e-9,
-	}
-	r := t.worked(a, t.say("calc connectors", data), []string{t.say("calc connectors mean", nil)}, f.Origin)
-	a.figures(r, f)
-	return r
 }
