@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -20,7 +21,7 @@ func ask(ctx context.Context, args []string, s surroundings) error {
 	set := flags("ask", &o)
 	asJSON := set.Bool("json", false, "one JSON object a line, as the answer contract says")
 	thread := set.Bool("thread", false, "the lines are one conversation; an empty line starts a new one")
-	if err := parse(set, args); err != nil {
+	if err := parse(set, dashed(args)); err != nil {
 		return err
 	}
 	h, err := open(o)
@@ -39,6 +40,17 @@ func ask(ctx context.Context, args []string, s surroundings) error {
 		return a.one(ctx, question, s.out)
 	}
 	return a.lines(ctx, s)
+}
+
+// dashed keeps a question that begins with a negative number from being taken
+// for a flag.
+func dashed(args []string) []string {
+	for i, a := range args {
+		if len(a) > 1 && a[0] == '-' && a[1] >= '0' && a[1] <= '9' {
+			return slices.Insert(slices.Clone(args), i, "--")
+		}
+	}
+	return args
 }
 
 // An asker puts questions and writes the answers.

@@ -274,11 +274,18 @@ func (b *Rulebook) Departures(plan *Plan) []Departure {
 	}
 	for _, e := range b.Practice.House.Envelopes {
 		if slices.ContainsFunc(plan.Steps, func(s PlannedStep) bool { return s.uses(e.Parameter) }) {
-			out = append(out, Departure{e.where, fmt.Sprintf("%s is %v to %v here: %s", e.Parameter, *e.Low, *e.High, e.Because), e.Approved})
+			out = append(out, Departure{e.where, fmt.Sprintf("%s here: %s", b.nameOf(e.Parameter), e.Because), e.Approved})
 		}
 	}
 	slices.SortStableFunc(out, func(x, y Departure) int { return cmp.Compare(x.Where, y.Where) })
 	return out
+}
+
+// nameOf writes a setting with what it is of: "pressure of … is 1.5 to 2 bar".
+func (b *Rulebook) nameOf(id string) string {
+	i := slices.IndexFunc(b.Parameters, func(p *Parameter) bool { return p.ID == id })
+	p := b.Parameters[i]
+	return fmt.Sprintf("%s, %s, is %s", p.Name, p.Of, p)
 }
 
 func (s PlannedStep) uses(parameter string) bool {

@@ -142,11 +142,27 @@ func basisMark(basis string) string {
 
 // spread writes an envelope: one figure if its ends are the same.
 func spread(v talk.Value) string {
-	figures := figure(v.Low)
-	if v.Low != v.High {
-		figures += " to " + figure(v.High)
+	write := figure
+	if v.Basis == "computed" {
+		write = func(x float64) string { return figure(rounded(x)) }
 	}
-	return figures + unitWords(v.Unit)
+	low, high := write(v.Low), write(v.High)
+	if low != high {
+		low += " to " + high
+	}
+	return low + unitWords(v.Unit)
+}
+
+// rounded keeps three digits of a computed number: more would promise what the
+// measures do not hold. Whole numbers stay whole.
+func rounded(x float64) float64 {
+	if math.Abs(x) >= 100 {
+		return math.Round(x)
+	}
+	if r, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64); err == nil {
+		return r
+	}
+	return x
 }
 
 func unitWords(unit string) string {

@@ -19,7 +19,7 @@ func (t *Talk) article(ctx context.Context, turn *turn, text string) Reply {
 		return t.decline(turn, found, t.say("search failed", nil))
 	}
 	if !found.Close {
-		return t.decline(turn, found, found.Why)
+		return t.decline(turn, found, plainWhy(found.Why))
 	}
 	turn.covered = found.Hits[0].Covered
 	return t.entry(found.Hits[0].Article, found)
@@ -65,6 +65,14 @@ func (t *Talk) decline(turn *turn, found kb.Result, why string) Reply {
 	r.section(t.say("perhaps", nil), false, titles...)
 	t.declined("not covered", id)
 	return r
+}
+
+// plainWhy leaves out how closely the search came: that means nothing to staff.
+func plainWhy(why string) string {
+	if strings.HasPrefix(why, "\"") {
+		return why // a subject that is not ours, which is worth saying
+	}
+	return ""
 }
 
 func sentence(s string) string {

@@ -1,6 +1,7 @@
 package talk
 
 import (
+	"slices"
 	"strings"
 
 	"mortarboard/planner/sums"
@@ -13,10 +14,11 @@ func (t *Talk) asked(turn *turn) []string {
 	add := func(key string) { keys = appendNew(keys, key) }
 	tasks := t.words.all("tasks", turn.tokens)
 	for _, f := range t.words.all("parameters", turn.tokens) {
-		if !behindNumber(turn, f) && !t.stated(turn, f.sense.name) {
+		if !t.stated(turn, f.sense.name) {
 			add(f.sense.name)
 		}
 	}
+	keys = t.acidInside(turn, keys)
 	for _, d := range t.dimensionsAsked(turn) {
 		if len(tasks) > 0 {
 			add(t.words.words.Settings[tasks[0].sense.name][d])
@@ -39,9 +41,7 @@ func (t *Talk) asked(turn *turn) []string {
 func (t *Talk) dimensionsAsked(turn *turn) []string {
 	var out []string
 	for _, d := range t.words.all("dimensions", turn.tokens) {
-		if !behindNumber(turn, d) {
-			out = append(out, d.sense.name)
-		}
+		out = append(out, d.sense.name)
 	}
 	for i, token := range turn.tokens {
 		if token.word != "many" && token.word != "what" && token.word != "which" {
@@ -54,8 +54,24 @@ func (t *Talk) dimensionsAsked(turn *turn) []string {
 	return out
 }
 
-// behindNumber reports whether a phrase is the unit of a number, as in 60 psi.
-func behindNumber(turn *turn, f found) bool { return f.from > 0 && turn.tokens[f.from-1].isNum }
+// acidInside puts the settings for acid on zirconia in place of those for
+// enamel wherever the words may speak of the restoration: taking one for the
+// other would be a dangerous answer.
+func (t *Talk) acidInside(turn *turn, keys []string) []string {
+	says := func(words []string) bool {
+		return slices.ContainsFunc(turn.tokens, func(w token) bool { return slices.Contains(words, w.word) })
+	}
+	a := t.words.words.Acids
+	inside := says(a.Inner) || says(a.Work) && !says(a.Tooth)
+	if !says(a.Acid) || !inside {
+		return keys
+	}
+	keys = slices.DeleteFunc(keys, func(k string) bool { return strings.HasPrefix(k, "etch.") && k != "etch.hydrofluoric" })
+	if slices.Contains(keys, "etch.hydrofluoric") {
+		return keys
+	}
+	return append([]string{"etch.intaglio"}, keys...)
+}
 
 // stated reports whether the words that ask for a parameter only state a
 // measure of this case: "convergence 12" against "what convergence".

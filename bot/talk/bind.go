@@ -84,6 +84,10 @@ func numberFollows(tokens []token, f found) bool {
 	return false
 }
 
+// thinInMicrometres is the length in µm from which a wall may be given in it:
+// abrasives and films are finer.
+const thinInMicrometres = 300
+
 // fitsUnit reports whether a number in this unit can measure the fact.
 func fitsUnit(fact string, t token) bool {
 	if t.unit == "" {
@@ -97,5 +101,5 @@ func fitsUnit(fact string, t token) bool {
 		return t.unit == sums.Degree
 	}
 	_, err := q.In(sums.Millimetre)
-	return err == nil && t.unit != sums.Micrometre
+	return err == nil && (t.unit != sums.Micrometre || fact == "wall_mm" && t.number >= thinInMicrometres)
 }

@@ -113,7 +113,7 @@ func (r *reading) corrected(a, b stated, x *lexicon) bool {
 
 // split reports whether two margins belong to two sides of one tooth.
 func (r *reading) split(a, b stated) bool {
-	if r.between(a, b, "and", "partly", "part", "half", "rest", "mostly", "some") {
+	if r.between(a, b, "and", "partly", "part", "half", "rest", "mostly", "some", "except", "apart", "elsewhere", "otherwise") {
 		return true
 	}
 	for i := a.at; i < len(r.tokens); i++ {
@@ -129,6 +129,7 @@ func (r *reading) split(a, b stated) bool {
 func (x *lexicon) dropGeneric(mentions []stated, tokens []token) []stated {
 	for fact, generic := range x.words.Generic {
 		isGeneric := func(s stated) bool { return s.fact == fact && slices.Equal(s.values, generic) }
+		mentions = positiveFirst(mentions, fact, isGeneric)
 		other := slices.ContainsFunc(mentions, func(s stated) bool { return s.fact == fact && !isGeneric(s) })
 		orWord := slices.ContainsFunc(tokens, func(t token) bool { return t.word == "or" || t.word == "vs" || t.word == "versus" })
 		if other && !orWord {
@@ -136,6 +137,15 @@ func (x *lexicon) dropGeneric(mentions []stated, tokens []token) []stated {
 		}
 	}
 	return mentions
+}
+
+// positiveFirst drops what a fact is not where it is said what it is: "not a
+// veneer, a crown".
+func positiveFirst(mentions []stated, fact string, isGeneric func(stated) bool) []stated {
+	if !slices.ContainsFunc(mentions, isGeneric) {
+		return mentions
+	}
+	return slices.DeleteFunc(mentions, func(s stated) bool { return s.fact == fact && s.negated && !isGeneric(s) })
 }
 
 // plain are words that never need to be understood.

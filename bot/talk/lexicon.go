@@ -30,6 +30,25 @@ type wordFile struct {
 	Ignore     []string                       `yaml:"ignore"`
 	Elsewhere  []string                       `yaml:"elsewhere"`
 	Kept       []string                       `yaml:"kept"`
+	Benign     map[string][]string            `yaml:"benign"`
+	Hedges     []string                       `yaml:"hedges"`
+	Topics     map[string][]string            `yaml:"topics"`
+	Acids      acidWords                      `yaml:"acids"`
+	Emergency  []emergency                    `yaml:"emergencies"`
+}
+
+// acidWords tell a question about acid on zirconia from one about the tooth.
+type acidWords struct {
+	Acid  []string `yaml:"acid"`  // acids and etching
+	Inner []string `yaml:"inner"` // the inner surface
+	Work  []string `yaml:"work"`  // the restoration
+	Tooth []string `yaml:"tooth"` // the tooth
+}
+
+// An emergency is what nobody should wait for a bot to answer.
+type emergency struct {
+	Words [][]string `yaml:"words"` // any of these sets, all of its words
+	Say   string     `yaml:"say"`
 }
 
 // together says what facts mean when they stand together.

@@ -35,8 +35,15 @@ func (x *lexicon) measures(tokens []token, bound map[int]string) []measure {
 		x.settle(&m, tokens)
 		out = append(out, m)
 	}
+	if len(out) == 1 && out[0].fact == topWidth && out[0].quantity.Value <= tallWall {
+		out[0].fact = "wall_mm" // "occlusal 0.9 mm" alone is the ceramic's thickness there
+	}
 	return out
 }
+
+// tallWall is the length in mm from which "walls" are those of the preparation:
+// no ceramic wall is as thick.
+const tallWall = 2.5
 
 // settle turns a bound number into a range in the fact's unit.
 func (x *lexicon) settle(m *measure, tokens []token) {
@@ -45,6 +52,9 @@ func (x *lexicon) settle(m *measure, tokens []token) {
 	}
 	if m.fact == "" {
 		return
+	}
+	if m.fact == "wall_mm" && m.quantity.Value > tallWall && m.quantity.Unit != sums.Micrometre {
+		m.fact = "height_mm" // walls this tall are the preparation's
 	}
 	value := m.quantity.Value
 	if m.quantity.Unit == "" {
@@ -58,14 +68,21 @@ func (x *lexicon) settle(m *measure, tokens []token) {
 	m.within = compared(tokens, m.at, value)
 }
 
-// beforeGrade reports whether a length stands right before a zirconia grade, as
-// in "0.7 mm 5Y"; behind or through it is a path of light, not a wall.
+// beforeGrade reports whether a length stands beside a zirconia grade or a
+// restoration, as in "0.7 mm 5Y" or "5Y 0.7 mm crown"; behind or through it is a path of light, not a wall.
 func (x *lexicon) beforeGrade(tokens []token, i int) bool {
-	if i+1 >= len(tokens) || onPath(tokens, i) {
+	if onPath(tokens, i) || tokens[i].number > tallWall {
 		return false
 	}
-	p, ok := x.at("facts", tokens, i+1)
-	return ok && p.sense.name == "zirconia"
+	for _, at := range []int{i + 1, i - 1} {
+		if at < 0 || at >= len(tokens) {
+			continue
+		}
+		if p, ok := x.at("facts", tokens, at); ok && (p.sense.name == "zirconia" || p.sense.name == "restoration") {
+			return true
+		}
+	}
+	return false
 }
 
 // onPath reports whether a thickness is what light goes through, or a specimen.

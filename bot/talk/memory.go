@@ -2,6 +2,7 @@ package talk
 
 import (
 	"context"
+	"strings"
 	"sync"
 
 	"mortarboard/planner"
@@ -13,8 +14,11 @@ type Remembered struct {
 	Facts   map[string][]string      `json:"facts,omitempty"`   // choice facts → values still possible
 	Ranges  map[string]planner.Range `json:"ranges,omitempty"`  // measured facts
 	WhatIf  *Remembered              `json:"what_if,omitempty"` // the last what-if, until it is kept or left
+	Doubted []string                 `json:"doubted,omitempty"` // facts that may not be presumed
 	Keys    []string                 `json:"keys,omitempty"`    // parameters of the last answer, for "and on 5Y?"
 	Entry   string                   `json:"entry,omitempty"`   // article of the last answer
+	Asked   []string                 `json:"asked,omitempty"`   // facts that the last plan asked for
+	Last    Kind                     `json:"last,omitempty"`    // kind of the last answer
 	Planned bool                     `json:"planned,omitempty"` // a plan has been given
 }
 
@@ -52,6 +56,7 @@ func (s *Scratchpad) Save(_ context.Context, thread string, r Remembered) error 
 // remember writes a case down.
 func remember(c planner.Case) Remembered {
 	r := Remembered{Facts: map[string][]string{}, Ranges: map[string]planner.Range{}}
+	r.Doubted = c.Doubted()
 	for _, fact := range c.Facts() {
 		if span, ok := c.Measure(fact); ok {
 			r.Ranges[fact] = span
@@ -79,8 +84,17 @@ func caseOf(book *planner.Rulebook, r Remembered) planner.Case {
 	return c
 }
 
+// saidEnd is the number that a range was said with: 1 of "under 1 mm", 4 of "at
+// least 4 mm". The text of the answer says which way it goes.
+func saidEnd(c planner.Case, fact string, span planner.Range) float64 {
+	if strings.HasPrefix(c.Describe(fact), "under") {
+		return span.To
+	}
+	return span.From
+}
+
 // contractCase writes a case the way the answer contract shows it: choice facts
-// as their values, a measured number as a list of one, a range in words.
+// as their values, a measured one as a list of one number.
 func contractCase(c planner.Case) map[string][]any {
 	out := map[string][]any{}
 	for _, fact := range c.Facts() {
@@ -88,8 +102,8 @@ func contractCase(c planner.Case) map[string][]any {
 		switch {
 		case measured && span.Exact():
 			out[fact] = []any{span.From}
-		case measured:
-			out[fact] = []any{c.Describe(fact)}
+		case measured: // the contract has one number: the end that was said
+			out[fact] = []any{saidEnd(c, fact, span)}
 		default:
 			for _, v := range c.Values(fact) {
 				out[fact] = append(out[fact], v)

@@ -94,7 +94,7 @@ type Picture struct {
 type Reply struct {
 	Question string
 	Kind     Kind
-	Case     map[string][]any
+	Case     map[string][]any // of a range that was said ("under 1 mm") the end that was said
 	Strategy string
 	Leaning  string
 	Open     []string

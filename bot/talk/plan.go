@@ -332,9 +332,7 @@ func (t *Talk) setting(p *planner.Parameter) string {
 func sourcesOf(p *planner.Plan) []string {
 	var out []string
 	for _, a := range p.Reasons {
-		if cite := a.Cite(); cite != "" && !slices.Contains(out, cite) {
-			out = append(out, cite)
-		}
+		out = appendNew(out, a.Support())
 	}
 	return out
 }

@@ -52,7 +52,8 @@ func identifier(text string) string {
 	for _, kind := range identifierKinds {
 		for _, at := range kind.pattern.FindAllStringIndex(s, -1) {
 			before := s[max(0, at[0]-40):at[0]] + s[at[0]:min(len(s), at[0]+12)]
-			if kind.says == "a phone number" && notPatients.MatchString(before) {
+			goods := kind.says == "a phone number" || kind.pattern.String() == longAgo
+			if goods && notPatients.MatchString(before) {
 				continue
 			}
 			return kind.says

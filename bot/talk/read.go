@@ -13,6 +13,7 @@ type reading struct {
 	conflicts []string // facts stated in two ways that cannot both hold
 	measures  []measure
 	unread    []string // words that may matter and were not understood
+	doubted   []doubt  // facts spoken of in a way that could not be made out
 	cut       bool     // the message was longer than is read
 }
 
@@ -22,6 +23,8 @@ type stated struct {
 	values []string
 	within *planner.Range
 	at     int // the token where it was said
+
+	negated bool // it was said what the fact is not
 }
 
 // read takes a message apart.
@@ -44,6 +47,7 @@ func (x *lexicon) read(text string, book *planner.Rulebook) reading {
 	})
 	r.facts = append(written, r.facts...)
 	r.unread = x.unread(r.tokens)
+	x.doubts(&r)
 	return r
 }
 
@@ -60,7 +64,7 @@ func (x *lexicon) mentions(tokens []token, bound map[int]string, book *planner.R
 		}
 		s := stated{fact: f.sense.name, values: f.sense.values, at: f.from}
 		if negated(tokens, f) {
-			s.values = complement(book, s)
+			s.values, s.negated = complement(book, s), true
 		}
 		out = append(out, onOneSide(tokens, f, s))
 	}

@@ -101,9 +101,31 @@ func (t *Talk) checkQuantities(r *Reply, turn *turn) {
 		}
 		t.judged(r, m.quantity, v)
 	}
+	t.notJudged(r, turn)
 	if r.Verdict == "" {
 		r.Verdict = string(planner.Unknown)
 		r.Headline = t.say("no such setting", t.quantities(turn))
+	}
+}
+
+// notJudged names the numbers that were held against nothing. A "yes" that left
+// one out would be taken for an answer to all of them.
+func (t *Talk) notJudged(r *Reply, turn *turn) {
+	held := t.held(turn)
+	var left []string
+	for _, m := range turn.measures {
+		judged := slices.ContainsFunc(held, func(h measure) bool { return h.at == m.at })
+		if !judged && m.fact == "" {
+			left = append(left, m.quantity.String())
+		}
+	}
+	if left == nil {
+		return
+	}
+	r.Notices = append(r.Notices, t.say("not judged", strings.Join(left, ", ")))
+	if r.Verdict == string(planner.Within) {
+		r.Verdict = string(planner.Unknown)
+		r.Headline = t.say("judged in part", r.Headline)
 	}
 }
 
@@ -217,7 +239,11 @@ func (t *Talk) unitSlip(r *Reply, turn *turn) {
 }
 
 func (t *Talk) rests(p *planner.Parameter) string {
-	return t.say("rests", map[string]any{"Of": p.Name + " of " + p.Of, "Basis": string(p.Basis), "Cite": p.Cite()})
+	data := map[string]any{"Of": p.Name + ", " + p.Of, "Basis": string(p.Basis), "Cite": p.Cite()}
+	if p.Cite() == "" {
+		data["Support"] = p.Support()
+	}
+	return t.say("rests", data)
 }
 
 // values answers with the settings that were asked for.

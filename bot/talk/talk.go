@@ -116,6 +116,10 @@ func (t *Talk) toRemember(turn *turn, reply Reply) Remembered {
 		r.WhatIf = &supposed
 	}
 	r.Planned = turn.past.Planned || reply.Kind == KindPlan
+	r.Last, r.Asked = reply.Kind, turn.past.Asked
+	if reply.Kind == KindPlan {
+		r.Asked = reply.Open[:min(asks, len(reply.Open))]
+	}
 	r.Keys = turn.past.Keys
 	if len(turn.keys) > 0 {
 		r.Keys = turn.keys
@@ -129,10 +133,15 @@ func (t *Talk) toRemember(turn *turn, reply Reply) Remembered {
 // answer gives each kind of answer that the message asks for; the first one
 // names the reply's kind.
 func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
+	if r, urgent := t.emergency(turn); urgent {
+		return r
+	}
 	var r Reply
 	switch w := turn.wants; {
 	case w.help:
-		return t.help()
+		r = t.help()
+	case t.words.has("thanks", turn.tokens) && len(content(turn.tokens, t.words)) == 0 && len(turn.facts) == 0:
+		r = Reply{Kind: KindHelp, Headline: t.say("thanks", nil)}
 	case !w.article && t.foreign(turn, text):
 		r = t.article(ctx, turn, text)
 	case w.plan:
@@ -151,7 +160,9 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	}
 	settled, _ := t.book.Measured(turn.now)
 	r.Case = contractCase(settled)
-	r.Notices = append(turn.notices, r.Notices...)
+	if r.Kind != KindArticle && r.Kind != KindDeclined {
+		r.Notices = append(turn.notices, r.Notices...)
+	}
 	t.illustrate(&r, turn)
 	return r
 }
@@ -178,7 +189,8 @@ func (t *Talk) saysZirconia(turn *turn) bool {
 	if turn.past.Planned || turn.now.Known("zirconia") {
 		return true
 	}
-	return slices.ContainsFunc(turn.tokens, func(w token) bool {
+	reinforced := slices.ContainsFunc(turn.tokens, func(w token) bool { return w.word == "reinforced" })
+	return !reinforced && slices.ContainsFunc(turn.tokens, func(w token) bool {
 		return slices.Contains([]string{"zirconia", "zr", "zirc", "zirconium", "zro2"}, w.word)
 	})
 }
@@ -210,7 +222,7 @@ func (t *Talk) weakly(turn *turn, r Reply) bool {
 	if r.Kind == KindDeclined {
 		return slices.ContainsFunc(turn.facts, func(s stated) bool {
 			common := s.fact == "restoration" && (slices.Contains(s.values, "crown") || slices.Contains(s.values, "bridge"))
-			return t.book.Argues(s.fact) && !common
+			return t.book.Argues(s.fact) && !common && s.fact != "isolation" // bleeding has other causes
 		})
 	}
 	asks := t.leads("article", turn.tokens) || t.words.has("ask", turn.tokens)

@@ -2,6 +2,7 @@ package talk
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -20,16 +21,22 @@ type token struct {
 	unit   sums.Unit // of a number, when one is written right behind it
 	clause int       // tokens of one clause share it
 	spent  bool      // some reader has taken it
+
+	question bool // its clause ends in a question mark
 }
 
 var folder = strings.NewReplacer(
 	"’", "'", "‘", "'", "“", "\"", "”", "\"", "µ", "u", "μ", "u", "–", "-", "—", " - ", "‐", "-", "‑", "-", "−", "-",
-	"\u00a0", " ", "\u202f", " ", "\u2009", " ", "²", "2", "º", "°", "w/o", "without", "w/", "with ", "&", " and ",
+	"\u00a0", " ", "\u202f", " ", "\u2009", " ", "²", "2", "º", "°", "w/o", "without", "anything but", "not", "far from", "not", "½", "0.5", "&", " and ",
 )
 
 var (
 	phosphateMonomer = regexp.MustCompile(`\b10[- ]?mdp\b`)
-	decimalComma     = regexp.MustCompile(`(\d),(\d{1,2})\b`)
+	decimalComma     = regexp.MustCompile(`(\d),(\d{1,2})(\D|$)`)
+	withSlash        = regexp.MustCompile(`\bw/`)
+	fraction         = regexp.MustCompile(`\b(\d)/([2-9])(\s*(?:mm|bar|min|of))`)
+	half             = regexp.MustCompile(`\bhalf an? (mm|millimet(?:er|re)s?|bar|min(?:ute)?)\b`)
+	timesSign        = regexp.MustCompile(`(\d)[x×](\d)`)
 	thousandsComma   = regexp.MustCompile(`(\d),(\d{3})\b`)
 	lexemes          = regexp.MustCompile(`[+-]?\d+(?:\.\d+)?|\p{L}[\p{L}']*\d*(?:'\p{L}+)?|[°%#<>≥≤=/,;:.!?()+\n-]`)
 )
@@ -39,7 +46,18 @@ func fold(text string) string {
 	s := folder.Replace(strings.ToLower(text))
 	s = phosphateMonomer.ReplaceAllString(s, "mdp")
 	s = thousandsComma.ReplaceAllString(s, "$1$2")
-	return decimalComma.ReplaceAllString(s, "$1.$2")
+	s = withSlash.ReplaceAllString(s, "with ")
+	s = half.ReplaceAllString(s, "0.5 $1")
+	s = timesSign.ReplaceAllString(s, "$1 x $2")
+	s = fraction.ReplaceAllStringFunc(s, decimalFraction)
+	return decimalComma.ReplaceAllString(s, "$1.$2$3")
+}
+
+// decimalFraction writes "1/2 mm" as "0.5 mm".
+func decimalFraction(text string) string {
+	m := fraction.FindStringSubmatch(text)
+	over, under := float64(m[1][0]-'0'), float64(m[2][0]-'0')
+	return strconv.FormatFloat(over/under, 'g', 3, 64) + m[3]
 }
 
 // clip cuts a message at the limit, and reports whether it had to.
@@ -66,6 +84,9 @@ func tokenize(folded string) []token {
 		text := folded[marks[i][0]:marks[i][1]]
 		switch {
 		case breaks[text]:
+			if text == "?" {
+				markQuestion(out, clause)
+			}
 			clause++
 			if len(text) > 1 {
 				out = append(out, token{word: text, clause: clause})
@@ -79,6 +100,15 @@ func tokenize(folded string) []token {
 		}
 	}
 	return joinUnits(joinGrades(spelledNumbers(out)))
+}
+
+// markQuestion notes that a clause ended in a question mark.
+func markQuestion(tokens []token, clause int) {
+	for i := range tokens {
+		if tokens[i].clause == clause {
+			tokens[i].question = true
+		}
+	}
 }
 
 func isNumeral(s string) bool {
@@ -118,7 +148,7 @@ func joinGrades(in []token) []token {
 	var out []token
 	for i := 0; i < len(in); i++ {
 		t := in[i]
-		if t.isNum && t.number >= 3 && t.number <= 5 && len(t.word) == 1 && i+1 < len(in) && gradeWord(in[i+1].word) {
+		if t.isNum && t.number >= 3 && t.number <= 5 && len(t.word) == 1 && i+1 < len(in) && gradeWord(in[i+1].word) && !ages(in[i+2:]) {
 			t = token{word: t.word + "y", clause: t.clause}
 			rest := strings.TrimPrefix(in[i+1].word, "y")
 			i++
@@ -131,6 +161,11 @@ func joinGrades(in []token) []token {
 		out = append(out, t)
 	}
 	return out
+}
+
+// ages reports whether years follow rather than a grade: "5 y old", "3y recall".
+func ages(next []token) bool {
+	return len(next) > 0 && slices.Contains([]string{"old", "ago", "guarantee", "warranty", "recall", "later", "review", "survival", "follow", "data", "of", "back"}, next[0].word)
 }
 
 func gradeWord(w string) bool {

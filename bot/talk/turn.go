@@ -44,8 +44,8 @@ func (t *Talk) begin(text string, past Remembered) *turn {
 	if turn.kept {
 		turn.before = caseOf(t.book, *turn.past.WhatIf)
 	}
+	t.follow(turn)
 	turn.whatIf = len(turn.past.Facts)+len(turn.past.Ranges) > 0 && t.words.has("what-if", tokens) && len(turn.facts) > 0
-	t.bareFacts(turn)
 	t.apply(turn)
 	t.decide(turn)
 	return turn
@@ -56,6 +56,9 @@ func (t *Talk) begin(text string, past Remembered) *turn {
 func (t *Talk) apply(turn *turn) {
 	c := turn.before
 	for _, s := range turn.facts {
+		if t.generic(turn, s) {
+			continue
+		}
 		var err error
 		next := c.Without(s.fact)
 		if s.within != nil {
@@ -69,7 +72,8 @@ func (t *Talk) apply(turn *turn) {
 		}
 		c = next
 	}
-	turn.now = c
+	turn.now = t.inDoubt(turn, c)
+	t.doubtNotices(turn)
 	for _, fact := range turn.conflicts {
 		turn.notices = append(turn.notices, t.say("conflict", map[string]any{"Title": t.title(fact), "Is": c.Describe(fact), "Ask": t.ask(fact)}))
 	}
@@ -77,6 +81,14 @@ func (t *Talk) apply(turn *turn) {
 	if turn.cut {
 		turn.notices = append(turn.notices, t.say("cut", maxRunes))
 	}
+}
+
+// generic reports whether a value only names again, in a general word, what the
+// thread knows exactly: "the crown" of a case that is about an endocrown.
+func (t *Talk) generic(turn *turn, s stated) bool {
+	values := turn.before.Values(s.fact)
+	return slices.Equal(t.words.words.Generic[s.fact], s.values) && turn.before.Known(s.fact) &&
+		!slices.Equal(values, s.values) && !t.words.has("correct", turn.tokens) && !turn.fresh
 }
 
 // unitNotices says which numbers were read in a unit that nobody wrote.
@@ -96,27 +108,6 @@ func (t *Talk) unitNotices(turn *turn) {
 	}
 }
 
-// bareWords is how long a message may be for a single word in it to be taken
-// for a value of what the thread is about.
-const bareWords = 8
-
-// bareFacts lets a word that is only weakly tied to a fact count where the
-// thread is about that fact: "actually enamel" after a question on the margin.
-func (t *Talk) bareFacts(turn *turn) {
-	if len(turn.facts) > 0 || len(turn.tokens) > bareWords {
-		return
-	}
-	for _, fact := range []string{"margin", "enamel", "isolation", "retention"} {
-		tooth := (fact == "margin" || fact == "enamel") && (turn.before.Known("margin") || turn.before.Known("enamel"))
-		if !tooth && !turn.before.Known(fact) {
-			continue
-		}
-		if w := t.words.all("weak:"+fact, turn.tokens); len(w) == 1 {
-			turn.facts = append(turn.facts, stated{fact: fact, values: w[0].sense.values, at: w[0].from})
-		}
-	}
-}
-
 // decide settles what kinds of answer the message asks for.
 func (t *Talk) decide(turn *turn) {
 	tokens, w := turn.tokens, &turn.wants
@@ -127,6 +118,9 @@ func (t *Talk) decide(turn *turn) {
 	w.help = cue("help") && len(turn.facts) == 0 && len(turn.keys) == 0 && len(content(tokens, t.words)) <= 1
 	w.calculation = t.calculates(turn)
 	w.check = !w.calculation && t.checks(turn, cue("check"), explains)
+	if t.again(turn) {
+		turn.keys = turn.past.Keys
+	}
 	w.value = !w.check && !w.calculation && len(turn.keys) > 0 && !explains
 	w.plan = t.plans(turn, explains)
 	w.article = !w.help && !w.check && !w.value && !w.calculation && !w.plan

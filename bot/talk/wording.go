@@ -28,6 +28,9 @@ func (t *Talk) finish(r *Reply) {
 	var text strings.Builder
 	text.WriteString(r.Headline + "\n")
 	for _, n := range r.Notices {
+		if n == r.Headline {
+			continue
+		}
 		text.WriteString("\n! " + n + "\n")
 	}
 	for _, s := range r.Sections {

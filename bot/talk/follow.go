@@ -1,0 +1,103 @@
+package talk
+
+import (
+	"slices"
+
+	"mortarboard/planner"
+	"mortarboard/planner/sums"
+)
+
+// followWords is how long a message may be to be taken for a bare answer to
+// what the bot asked, or for a bare correction.
+const followWords = 8
+
+// follow lets a short message answer the questions of the last plan: "1.5 mm",
+// "enamel", "dry", and "it is actually 4.5 mm" for a measure given before.
+func (t *Talk) follow(turn *turn) {
+	if len(turn.tokens) > followWords {
+		return
+	}
+	t.followNumber(turn)
+	if len(turn.facts) > 0 {
+		return
+	}
+	for _, fact := range t.subjects(turn) {
+		if w := t.words.all("weak:"+fact, turn.tokens); len(w) == 1 {
+			turn.facts = append(turn.facts, stated{fact: fact, values: w[0].sense.values, at: w[0].from})
+		}
+	}
+}
+
+// subjects are the facts that a bare word may speak of: those the thread knows
+// and those the last plan asked for. Margin and enamel are spoken of together.
+func (t *Talk) subjects(turn *turn) []string {
+	var out []string
+	for _, fact := range []string{"margin", "enamel", "isolation", "retention"} {
+		tooth := (fact == "margin" || fact == "enamel") && (turn.before.Known("margin") || turn.before.Known("enamel"))
+		if tooth || turn.before.Known(fact) || slices.Contains(turn.past.Asked, fact) {
+			out = append(out, fact)
+		}
+	}
+	return out
+}
+
+// followNumber gives a bare number the measured fact that was asked for, or the
+// one that it corrects.
+func (t *Talk) followNumber(turn *turn) {
+	for i := range turn.measures {
+		m := &turn.measures[i]
+		if m.fact != "" || len(turn.measures) > 1 {
+			continue
+		}
+		for _, fact := range append(t.corrects(turn), turn.past.Asked...) {
+			if value, ok := asMeasure(fact, m.quantity, t.fact(fact).Measured()); ok {
+				m.fact, m.within = fact, planner.Range{From: value, To: value}
+				turn.facts = append(turn.facts, stated{fact: fact, within: &m.within, at: m.at})
+				turn.doubted = slices.DeleteFunc(turn.doubted, func(d doubt) bool { return d.fact == fact })
+				break
+			}
+		}
+	}
+}
+
+// corrects are the measured facts of the thread, if the message corrects something.
+func (t *Talk) corrects(turn *turn) []string {
+	if !t.words.has("correct", turn.tokens) {
+		return nil
+	}
+	var out []string
+	for _, fact := range turn.before.Facts() {
+		if t.fact(fact).Measured() {
+			out = append(out, fact)
+		}
+	}
+	return out
+}
+
+// asMeasure converts a quantity to the unit of a measured fact.
+func asMeasure(fact string, q sums.Quantity, measured bool) (float64, bool) {
+	switch {
+	case !measured:
+		return 0, false
+	case q.Unit == "":
+		return q.Value, fact != "span_units" || q.Value == float64(int(q.Value))
+	case fact == "span_units":
+		return 0, false
+	}
+	in, err := q.In(unitOf(fact))
+	return in.Value, err == nil
+}
+
+// again reports whether a message only changes the facts of a setting that was
+// asked for before: "pressure?", then "and for 5Y?".
+func (t *Talk) again(turn *turn) bool {
+	if turn.past.Last != KindValue || len(turn.past.Keys) == 0 || len(turn.keys) > 0 || len(turn.measures) > 0 || len(turn.facts) == 0 {
+		return false
+	}
+	for _, s := range turn.facts {
+		if s.fact != "zirconia" && s.fact != "abrasive" && s.fact != "cement" && s.fact != "position" {
+			return false
+		}
+	}
+	return !t.words.has("plan", turn.tokens) && len(turn.tokens) <= followWords
+}

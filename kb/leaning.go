@@ -1,0 +1,88 @@
+package kb
+
+import (
+	_ "embed"
+	"math"
+	"strings"
+)
+
+// outsideAsks are examples of questions that are not ours, one a line.
+//
+//go:embed outside-asks.txt
+var outsideAsks string
+
+// A leaning tells our questions from others' by their words: for each token,
+// the logarithm of how much oftener it stands in our articles' asks and titles
+// than in examples of questions that are not ours.
+type leaning struct {
+	tokens  map[string]float64
+	strange float64 // of a token that stands in neither
+	trust   float64 // how far to go by it: little where few asks stand against the examples
+}
+
+func newLeaning(words *lexicon, profiles map[string]*profile) *leaning {
+	ours, others := map[string]float64{}, map[string]float64{}
+	asks, examples := 0.0, 0.0
+	for _, p := range profiles {
+		for _, ask := range append(p.asks[:len(p.asks):len(p.asks)], p.title) {
+			asks++
+			for t := range ask {
+				ours[t]++
+			}
+		}
+	}
+	for line := range strings.Lines(outsideAsks) {
+		if line = strings.TrimSpace(line); line == "" || strings.HasPrefix(line, "#") {
+			continue
+		}
+		examples++
+		for t := range tokenSet(words.analyse(line)) {
+			others[t]++
+		}
+	}
+	return weighLeaning(ours, others, asks, examples)
+}
+
+// leanKnown is the least that a token leans to us which our asks hold and no
+// example of others' questions does: a rare word of the trade is still ours.
+const leanKnown = 0.3
+
+// weighLeaning smooths by half a mention, so that no token decides alone.
+func weighLeaning(ours, others map[string]float64, asks, examples float64) *leaning {
+	of := func(our, other float64) float64 {
+		return math.Log((our + 0.5) / (asks + 1) * (examples + 1) / (other + 0.5))
+	}
+	l := &leaning{tokens: map[string]float64{}, strange: of(0, 0), trust: asks / (asks + examples + 1)}
+	for t, n := range ours {
+		l.tokens[t] = of(n, others[t])
+		if others[t] == 0 {
+			l.tokens[t] = max(l.tokens[t], leanKnown)
+		}
+	}
+	for t, n := range others {
+		l.tokens[t] = of(ours[t], n)
+	}
+	return l
+}
+
+func tokenSet(tokens []token) map[string]bool {
+	set := map[string]bool{}
+	for _, t := range tokens {
+		set[t.text] = true
+	}
+	return set
+}
+
+// of sums the leanings of the question's terms, scaled and held to -1 to 1,
+// times the trust: above 0 it leans to us. A number that was never met says nothing.
+func (l *leaning) of(terms []term) float64 {
+	sum := 0.0
+	for _, t := range terms {
+		lean, ok := l.tokens[t.text]
+		if !ok && !strings.ContainsAny(t.text, "0123456789") {
+			lean = l.strange
+		}
+		sum += lean
+	}
+	return l.trust * max(-1, min(1, sum/fullLeaning))
+}
