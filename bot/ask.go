@@ -28,7 +28,7 @@ func ask(ctx context.Context, args []string, s surroundings) error {
 	if err != nil {
 		return err
 	}
-	conversation, err := h.conversation(nil, nil, nil)
+	conversation, err := h.conversation(talk.Options{})
 	if err != nil {
 		return err
 	}

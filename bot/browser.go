@@ -23,7 +23,7 @@ func browser(ctx context.Context, args []string, s surroundings) error {
 		return err
 	}
 	log := slog.New(slog.NewTextHandler(s.errs, nil))
-	conversation, err := h.conversation(&talk.Scratchpad{}, log, nil)
+	conversation, err := h.conversation(talk.Options{Log: log, Pictures: true})
 	if err != nil {
 		return err
 	}

@@ -137,7 +137,7 @@ func serveWith(ctx context.Context, f serveFlags, o slack.Options, s surrounding
 	}
 	defer kept.Close()
 	go kept.SweepEvery(ctx, time.Hour)
-	conversation, err := h.conversation(threads{kept}, log, counting(kept, log))
+	conversation, err := h.conversation(talk.Options{Memory: threads{kept}, Log: log, Declined: counting(kept, log), Pictures: true})
 	if err != nil {
 		return err
 	}

@@ -88,9 +88,11 @@ func ownArticles(dir string) fs.FS {
 	return kb.Named(folder, os.DirFS(folder))
 }
 
-// conversation makes the talk that every surface shares.
-func (h house) conversation(memory talk.Memory, log *slog.Logger, declined func(reason, id string)) (*talk.Talk, error) {
-	return talk.New(talk.Options{Rules: h.rules, Articles: h.articles, Memory: memory, Log: log, Declined: declined})
+// conversation makes the talk that every surface shares, over the house's rules
+// and articles.
+func (h house) conversation(o talk.Options) (*talk.Talk, error) {
+	o.Rules, o.Articles = h.rules, h.articles
+	return talk.New(o)
 }
 
 // oneLine joins the lines of an error, for a reader who wants one.
