@@ -105,5 +105,5 @@ func ExampleRulebook_With() {
 	// Output:
 	// cement: conventional glass ionomer
 	// warnings: 1
-	// house.yaml:3: abrasion-pressure-3y is 1.5 to 2 here: We keep to the lower half on 3Y, since more pressure brought no better bond. (house rule, approved by Dr Ottoline Varga on 2026-05-04)
+	// house.yaml:3: pressure, abrading 3Y with alumina, is 1.5 to 2 bar here: We keep to the lower half on 3Y, since more pressure brought no better bond. (house rule, approved by Dr Ottoline Varga on 2026-05-04)
 }

@@ -45,10 +45,10 @@ func TestWithDemoPractice(t *testing.T) {
 		want  []string // lines of house.yaml whose departures are shown, by what they say
 	}{
 		{"3Y is abraded", map[string][]string{"restoration": {"crown"}, "zirconia": {"3Y"}},
-			[]string{"abrasion-pressure-3y is 1.5 to 2 here: We keep to the lower half on 3Y, since more pressure brought no better bond."}},
+			[]string{"pressure, abrading 3Y with alumina, is 1.5 to 2 bar here: We keep to the lower half on 3Y, since more pressure brought no better bond."}},
 		{"a molar with little access", map[string][]string{"restoration": {"crown"}, "zirconia": {"3Y"}, "position": {"molar"}, "opening": {"limited"}},
 			[]string{"counted here: Far back with little access we have had too much trouble keeping the field dry.",
-				"abrasion-pressure-3y is 1.5 to 2 here: We keep to the lower half on 3Y, since more pressure brought no better bond."}},
+				"pressure, abrading 3Y with alumina, is 1.5 to 2 bar here: We keep to the lower half on 3Y, since more pressure brought no better bond."}},
 		{"nothing of it is touched", map[string][]string{"restoration": {"veneer"}, "zirconia": {"5Y"}}, nil},
 	} {
 		var got []string
@@ -120,7 +120,7 @@ func TestHouseRules(t *testing.T) {
 		// The argument on molars is why this plan depends, so the answer shows it.
 		{"an argument that may count", map[string][]string{"restoration": {"crown"}, "zirconia": {"3Y"}, "margin": {"enamel"}, "intaglio": {"cleaned"}},
 			Depends, "counted "},
-		{"a setting that departs", map[string][]string{"restoration": {"veneer"}, "intaglio": {"saliva"}}, Bond, "cleaner-time is 20 to 60 here: "},
+		{"a setting that departs", map[string][]string{"restoration": {"veneer"}, "intaglio": {"saliva"}}, Bond, "time, an alkaline zirconia cleaner on the inner surface, is 20 to 60 s here: "},
 	} {
 		p := b.Plan(caseOf(t, b, tc.known))
 		if p.Strategy != tc.want {

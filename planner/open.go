@@ -19,8 +19,9 @@ func (f flips) share() float64 {
 // open lists the unknown facts that can still change the strategy. A fact that
 // cannot is never asked. First comes the fact on which the strategy hangs in
 // most completions within the presumptions; between equals, the one that a
-// clinician would ask for first.
-func (b *Rulebook) open(p *Plan) []*Fact {
+// clinician would ask for first. The second list holds those on which it hangs
+// within the presumptions at all.
+func (b *Rulebook) open(p *Plan) (open, within []*Fact) {
 	var found []*Fact
 	near := map[*Fact]float64{}
 	for _, i := range b.decide.read() {
@@ -32,7 +33,11 @@ func (b *Rulebook) open(p *Plan) []*Fact {
 		found = append(found, f)
 	}
 	slices.SortStableFunc(found, func(x, y *Fact) int { return cmp.Compare(near[y], near[x]) })
-	return found
+	n := slices.IndexFunc(found, func(f *Fact) bool { return near[f] == 0 })
+	if n < 0 {
+		n = len(found)
+	}
+	return found, found[:n:n]
 }
 
 // flips settles every other fact first and then looks at what this one does.
@@ -69,11 +74,11 @@ func (g *grid) overLast(m mask, f int, allowed Set) int {
 	return n
 }
 
-// changes says, for each open fact, which of its values would turn the verdict,
+// changes says, for each fact on which it hangs, which of its values would turn the verdict,
 // everything else presumed afresh.
 func (b *Rulebook) changes(p *Plan) []Change {
 	var out []Change
-	for _, f := range p.Open {
+	for _, f := range p.Near {
 		for v := range f.Values {
 			if !p.Case.sets[f.index].Has(v) {
 				continue

@@ -16,6 +16,7 @@ type Plan struct {
 	Reasons    []*Argument // that hold in every completion, heaviest first
 	Possible   []*Argument // that hold in some
 	Open       []*Fact     // unknown facts that can still change the strategy, the one that settles most first
+	Near       []*Fact     // those of Open on which it hangs with everything else as presumed
 	Changes    []Change    // what would become of it
 	Conflicts  []*Exclusion
 	Notices    []*Notice
@@ -47,7 +48,7 @@ func (b *Rulebook) Plan(c Case) *Plan {
 	out := b.decide.outcome(p.Presumed.sets)
 	p.Verdict, p.Strategies = out.verdict(), out.strategies()
 	p.Reasons, p.Possible = b.reasons(p.Presumed)
-	p.Open = b.open(p)
+	p.Open, p.Near = b.open(p)
 	p.Changes = b.changes(p)
 	p.Notices = b.noticesFor(p.Presumed)
 	p.Path = path(p.Verdict)

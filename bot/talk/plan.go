@@ -68,7 +68,7 @@ const hangingShown = 3
 // hanging names the assumptions that could turn the verdict.
 func (t *Talk) hanging(p *planner.Plan) []string {
 	var out []string
-	for _, f := range p.Open {
+	for _, f := range p.Near {
 		if slices.Contains(p.Assumed, f) && len(out) < hangingShown {
 			out = append(out, f.Title+" "+t.presumedValue(p, f))
 		}
@@ -231,7 +231,7 @@ func (t *Talk) assumed(p *planner.Plan) []string {
 	var deciding, rest []string
 	for _, f := range p.Assumed {
 		line := f.Title + ": " + t.presumedValue(p, f)
-		if slices.Contains(p.Open, f) {
+		if slices.Contains(p.Near, f) {
 			deciding = append(deciding, line)
 		} else {
 			rest = append(rest, line)
