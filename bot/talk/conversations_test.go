@@ -4,12 +4,17 @@ import (
 	"context"
 	"flag"
 	"fmt"
+	"io/fs"
 	"maps"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+	"time"
+
+	"mortarboard/kb"
+	"mortarboard/planner"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files from what the program answers")
@@ -105,4 +110,18 @@ func firstDifference(want, got string) string {
 		}
 	}
 	return fmt.Sprintf("the file has %d lines, %d are answered now", len(w), len(g))
+}
+
+// testTalk is a conversation over the built-in rules and articles.
+func testTalk(t testing.TB) *Talk {
+	t.Helper()
+	library, err := kb.NewLibrary(kb.LibraryOptions{Fixed: []fs.FS{kb.Articles()}, Now: time.Now})
+	if err != nil {
+		t.Fatal(err)
+	}
+	talk, err := New(Options{Rules: planner.MustLoad(), Articles: library})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return talk
 }
