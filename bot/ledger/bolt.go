@@ -180,11 +180,8 @@ func (tx boltTx) Get(key string) ([]byte, error) {
 }
 
 func (tx boltTx) Put(key string, value []byte) error {
-	switch {
-	case tx.bucket == nil || !tx.bucket.Writable():
+	if tx.bucket == nil || !tx.bucket.Writable() {
 		return errReadOnly
-	case key == "":
-		return errNoKey
 	}
 	return tx.bucket.Put([]byte(key), seal([]byte(key), value))
 }

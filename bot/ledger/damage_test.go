@@ -81,12 +81,30 @@ func checkDamaged(t testing.TB, path string, spoilt []byte, rows []string) {
 
 func TestBytesSpoilt(t *testing.T) {
 	file, rows := sample(t)
-	path := filepath.Join(t.TempDir(), "spoilt")
-	checkDamaged(t, path, file, rows)
 	step := 499 // prime, so that it meets all parts of a page
 	if testing.Short() {
 		step = 2003
 	}
+	spoilBytes(t, file, rows, step)
+}
+
+// TestFewBytesSpoilt spoils a file so small that the rows stand beside its root.
+func TestFewBytesSpoilt(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "few")
+	s := fileStore(t, path)
+	for _, value := range []string{"1", "2"} {
+		must(t, s.Update(func(tx ledger.Tx) error { return tx.Put("last", []byte(value)) }))
+	}
+	must(t, s.Close())
+	file, err := os.ReadFile(path)
+	must(t, err)
+	spoilBytes(t, file, []string{"last=2"}, 41)
+}
+
+func spoilBytes(t *testing.T, file []byte, rows []string, step int) {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "spoilt")
+	checkDamaged(t, path, file, rows)
 	for at := 0; at < len(file) && !t.Failed(); at += step {
 		for _, flip := range []byte{0x01, 0xFF} {
 			spoilt := bytes.Clone(file)
@@ -145,72 +163,6 @@ func TestTornWrite(t *testing.T) {
 	if got := rowsOf(t, fileStore(t, path)); !slices.Equal(got, rows) {
 		t.Errorf("%d rows that are not those of the write before", len(got))
 	}
-}
-
-// TestCrafted spoils what chance would seldom hit.
-func TestCrafted(t *testing.T) {
-	const inner, leaf, free = 1, 2, 16
-	file, _ := sample(t)
-	size := os.Getpagesize()
-	number := func(at int) uint64 { return binary.NativeEndian.Uint64(file[at:]) }
-	find := func(kind uint16) int { // a page of this kind that is in use
-		for at := 2 * size; at < len(file); at += size {
-			if binary.NativeEndian.Uint16(file[at+8:]) == kind && number(at) == uint64(at/size) && inUse(file, size, at/size) {
-				return at
-			}
-		}
-		t.Fatalf("the sample has no page of kind %d", kind)
-		return 0
-	}
-	for name, c := range map[string]struct {
-		kind  uint16
-		at    int
-		value func(page int) uint64
-		want  string
-	}{
-		"a page below itself":      {inner, 16 + 8, func(at int) uint64 { return uint64(at / size) }, "is used twice"},
-		"two ways to a page":       {inner, 16 + 8, func(at int) uint64 { return number(at + 32 + 8) }, "out of order"},
-		"a page that is in no use": {inner, 16 + 8, func(int) uint64 { return 1 << 40 }, "is not between"},
-		"the head as a page":       {inner, 16 + 8, func(int) uint64 { return 1 }, "is not between"},
-		"a page longer than all":   {leaf, 8, func(at int) uint64 { return number(at+8) | 0xFFFF<<32 }, "is not what it should be"},
-		"too many elements":        {leaf, 8, func(at int) uint64 { return number(at+8) | 0xFFFF<<16 }, "a page is"},
-		"a page free and in use":   {free, 16, func(int) uint64 { return uint64(find(leaf) / size) }, "cannot be free"},
-	} {
-		t.Run(name, func(t *testing.T) {
-			at := find(c.kind)
-			spoilt := bytes.Clone(file)
-			binary.NativeEndian.PutUint64(spoilt[at+c.at:], c.value(at))
-			path := filepath.Join(t.TempDir(), "crafted")
-			must(t, os.WriteFile(path, spoilt, 0o600))
-			s, err := ledger.OpenStore(path, time.Second)
-			if err == nil {
-				s.Close()
-			}
-			if !strings.Contains(fmt.Sprint(err), c.want) {
-				t.Errorf("error %v, want one with %q", err, c.want)
-			}
-		})
-	}
-}
-
-// inUse reports whether spoiling a page makes the file unsound.
-func inUse(file []byte, size, page int) bool {
-	dir, err := os.MkdirTemp("", "ledger-test-")
-	if err != nil {
-		return false
-	}
-	defer os.RemoveAll(dir)
-	spoilt := bytes.Clone(file)
-	clear(spoilt[page*size : (page+1)*size])
-	path := filepath.Join(dir, "probe")
-	if os.WriteFile(path, spoilt, 0o600) != nil {
-		return false
-	}
-	s, err := ledger.OpenStore(path, time.Second)
-	if err == nil {
-		s.Close()
-	}
-	return err != nil
 }
 
 // FuzzDamage looks for a spoilt file that is taken for sound, or brings the

@@ -74,6 +74,7 @@ func feedback(d *desk) {
 	}
 	d.votes("[]")
 	vote("A1", "U1", true, "bond", "abrasion", "bond")
+	d.votes("[{abrasion 1 0} {bond 1 0}]")
 	vote("A1", "U1", true, "bond", "abrasion")
 	d.votes("[{abrasion 1 0} {bond 1 0}]")
 	vote("A1", "U2", false, "bond", "abrasion")

@@ -274,9 +274,10 @@ func storeClosed(t *testing.T, s ledger.Store) {
 
 func storeCopied(t *testing.T, s, to ledger.Store) {
 	t.Cleanup(func() { to.Close() })
-	var pairs []string
-	for i := range 2500 { // more than is copied at a time
-		pairs = append(pairs, fmt.Sprintf("%05d", i), fmt.Sprint(i))
+	pairs := []string{"!", ""}
+	for i := range 1500 { // more than is copied at a time, with keys next to each other on both sides of a cut
+		key := fmt.Sprintf("%05d", i)
+		pairs = append(pairs, key, "", key+"\x00", "")
 	}
 	put(t, s, pairs...)
 	put(t, to, "before", "1")
