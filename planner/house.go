@@ -273,7 +273,7 @@ func (b *Rulebook) Departures(plan *Plan) []Departure {
 		}
 	}
 	for _, e := range b.Practice.House.Envelopes {
-		if slices.ContainsFunc(plan.Steps, func(s PlannedStep) bool { return s.uses(e.Parameter) }) {
+		if slices.ContainsFunc(plan.Steps, func(s PlannedStep) bool { return s.uses(e.Parameter, plan.Presumed) }) {
 			out = append(out, Departure{e.where, fmt.Sprintf("%s here: %s", b.nameOf(e.Parameter), e.Because), e.Approved})
 		}
 	}
@@ -288,6 +288,10 @@ func (b *Rulebook) nameOf(id string) string {
 	return fmt.Sprintf("%s, %s, is %s", p.Name, p.Of, p)
 }
 
-func (s PlannedStep) uses(parameter string) bool {
-	return slices.ContainsFunc(s.Settings, func(p *Parameter) bool { return p.ID == parameter })
+// uses reports whether the step certainly uses the parameter; which abrasive or
+// cement is taken may still be open.
+func (s PlannedStep) uses(parameter string, c Case) bool {
+	return slices.ContainsFunc(s.Settings, func(p *Parameter) bool {
+		return p.ID == parameter && !slices.ContainsFunc(p.unsettled(c), func(f *Fact) bool { return !f.Selector })
+	})
 }

@@ -98,20 +98,32 @@ func TestFewBytesSpoilt(t *testing.T) {
 	must(t, s.Close())
 	file, err := os.ReadFile(path)
 	must(t, err)
-	spoilBytes(t, file, []string{"last=2"}, 41)
+	rows := []string{"last=2"}
+	spoilBytes(t, file, rows, 211)
+	for page := 0; page < len(file); page += os.Getpagesize() {
+		for at := page; at < page+140; at++ { // what a small file has stands at the beginning of its pages
+			spoilByte(t, file, rows, at)
+		}
+	}
 }
 
+// spoilBytes spoils one byte in so many.
 func spoilBytes(t *testing.T, file []byte, rows []string, step int) {
 	t.Helper()
+	checkDamaged(t, filepath.Join(t.TempDir(), "sound"), file, rows)
+	for at := 0; at < len(file); at += step {
+		spoilByte(t, file, rows, at)
+	}
+}
+
+func spoilByte(t *testing.T, file []byte, rows []string, at int) {
+	t.Helper()
 	path := filepath.Join(t.TempDir(), "spoilt")
-	checkDamaged(t, path, file, rows)
-	for at := 0; at < len(file) && !t.Failed(); at += step {
-		for _, flip := range []byte{0x01, 0xFF} {
-			spoilt := bytes.Clone(file)
-			spoilt[at] ^= flip
-			if checkDamaged(t, path, spoilt, rows); t.Failed() {
-				t.Fatalf("byte %d (page %d, %d) flipped by %x", at, at/os.Getpagesize(), at%os.Getpagesize(), flip)
-			}
+	for _, flip := range []byte{0x01, 0x20, 0xFF} {
+		spoilt := bytes.Clone(file)
+		spoilt[at] ^= flip
+		if checkDamaged(t, path, spoilt, rows); t.Failed() {
+			t.Fatalf("byte %d (page %d, %d) flipped by %x", at, at/os.Getpagesize(), at%os.Getpagesize(), flip)
 		}
 	}
 }

@@ -41,6 +41,19 @@
 // A removed row cannot be read through the ledger, but its bytes may stand in
 // the file's free pages until they are used again. A backup has live rows only.
 //
+// # How it is joined to the rest
+//
+// It imports nothing of ours, and fits the surfaces by its methods alone:
+//
+//	slack.Options{
+//		Dedupe:  l,
+//		Known:   l.Known,
+//		Journal: ledger.JournalOf[slack.Place](l, "slack"),
+//	}
+//
+// A conversation takes Load, Save and Delete, which have plain types; whoever
+// shows cards or the review list turns [Card] and [Declined] into its own.
+//
 // # How safe it is
 //
 // A method that writes returns when the row is on disk. Writes that wait at the

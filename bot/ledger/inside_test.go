@@ -174,3 +174,16 @@ func TestRowsSpoilt(t *testing.T) {
 		}
 	}
 }
+
+// TestHiddenNames wants a name to look the same each time, and different as
+// another kind of name or with another salt.
+func TestHiddenNames(t *testing.T) {
+	one, other := &Ledger{salt: []byte("one")}, &Ledger{salt: []byte("other")}
+	met := map[string]bool{
+		one.hidden("person", "U1"): true, one.hidden("answer", "U1"): true, one.hidden("person", "U2"): true,
+		other.hidden("person", "U1"): true, one.hidden("pers", "onU1"): true,
+	}
+	if len(met) != 5 || !met[one.hidden("person", "U1")] {
+		t.Errorf("%d of 5 names look different", len(met))
+	}
+}

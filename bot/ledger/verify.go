@@ -119,6 +119,9 @@ func (s *survey) page(id uint64) (page, error) {
 }
 
 func (s *survey) branch(p page, within span, each visit) error {
+	if p.count() == 0 || !p.counts(0) {
+		return damaged("an inner page has lost its count")
+	}
 	for i := range p.count() {
 		key, child, ok := p.child(i)
 		below := span{key, within.high}
@@ -181,6 +184,9 @@ func (s *survey) free(id uint64) error {
 		}
 		last = n
 	}
+	if lost := s.high - firstPage - uint64(len(s.used)+len(numbers)); lost != 0 {
+		return damaged("%d pages are neither in use nor free", lost)
+	}
 	return nil
 }
 
@@ -196,6 +202,17 @@ func (p page) part(at, size uint64) ([]byte, bool) {
 		return nil, false
 	}
 	return p[at : at+size], true
+}
+
+// counts reports whether the count of elements can be true: keys and values are
+// written right behind the elements, and there are none if there is no element.
+// In an element, where its key stands is written at pos.
+func (p page) counts(pos int) bool {
+	if p.count() == 0 {
+		return len(bytes.Trim(p[headSize:], "\x00")) == 0
+	}
+	e, at, ok := p.element(0)
+	return ok && at+number(e, pos) == headSize+elementSize*uint64(p.count())
 }
 
 // element returns the fixed part of an element and where it stands.
@@ -217,6 +234,9 @@ func (p page) child(i int) (key []byte, id uint64, ok bool) {
 
 // leaf visits the elements of a leaf, which must be in order.
 func (p page) leaf(within span, each visit) error {
+	if !p.counts(4) {
+		return damaged("a page has lost its count of rows")
+	}
 	for i := range p.count() {
 		e, at, ok := p.element(i)
 		if !ok {

@@ -132,11 +132,23 @@ func (x *lexicon) dropGeneric(mentions []stated, tokens []token) []stated {
 		mentions = positiveFirst(mentions, fact, isGeneric)
 		other := slices.ContainsFunc(mentions, func(s stated) bool { return s.fact == fact && !isGeneric(s) })
 		orWord := slices.ContainsFunc(tokens, func(t token) bool { return t.word == "or" || t.word == "vs" || t.word == "versus" })
-		if other && !orWord {
+		if other && !orWord && !severalGrades(mentions) {
 			mentions = slices.DeleteFunc(mentions, isGeneric)
 		}
 	}
 	return mentions
+}
+
+// severalGrades reports whether two zirconia grades are named one after the
+// other: then two restorations are spoken of, and neither explains the other.
+func severalGrades(mentions []stated) bool {
+	var grades []string
+	for _, m := range mentions {
+		if m.fact == "zirconia" && len(m.values) == 1 && !m.negated && !slices.Contains(grades, m.values[0]) {
+			grades = append(grades, m.values[0])
+		}
+	}
+	return len(grades) > 1
 }
 
 // positiveFirst drops what a fact is not where it is said what it is: "not a

@@ -47,7 +47,7 @@ func (t *Talk) headline(turn *turn, p *planner.Plan) string {
 	text := t.say("headline", map[string]any{
 		"Strategy": string(p.Strategy), "Leaning": string(p.Leaning), "Conflicts": len(p.Conflicts) > 0,
 		"Flat": p.Flat(), "Decided": decided(p), "Dispute": decidedFor(p, planner.Bond) && decidedFor(p, planner.Cement),
-		"Assuming": strings.Join(t.hanging(p), ", "),
+		"Assuming": strings.Join(t.hanging(p), ", "), "Doubtful": p.Case.Known("isolation") && !p.Case.Is("isolation", "dry"),
 	})
 	if turn.whatIf {
 		before := t.book.Plan(turn.before)

@@ -27,7 +27,20 @@ func (t *Talk) checks(turn *turn, cue, explains bool) bool {
 			return true
 		}
 	}
-	return cue && len(t.held(turn)) > 0 || !explains && t.idle(turn)
+	return cue && t.fitsAsked(turn) || !explains && t.idle(turn)
+}
+
+// fitsAsked reports whether a quantity can be held against something, and against
+// what was asked for if something was: "how hard do I blast with 50 micron" asks
+// for a pressure and judges no grit.
+func (t *Talk) fitsAsked(turn *turn) bool {
+	held := t.held(turn)
+	if len(turn.keys) == 0 {
+		return len(held) > 0
+	}
+	return slices.ContainsFunc(held, func(m measure) bool {
+		return slices.ContainsFunc(turn.keys, func(key string) bool { return t.measuredIn(key, m.quantity.Unit) })
+	})
 }
 
 // idle reports whether a message is a setting and nothing else, as in "110

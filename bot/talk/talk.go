@@ -171,13 +171,18 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 // message names beside them.
 var notClinical = []string{"money", "tampering", "other language"}
 
+// clearCase is how many deciding facts make a case of a message whatever else
+// it holds; nothing that it holds can change the rules.
+const clearCase = 2
+
 // foreign reports whether the message is about something that is not ours: a
 // subject that never is, or one of which it says nothing that concerns zirconia,
 // as in "how long do I etch lithium disilicate".
 func (t *Talk) foreign(turn *turn, text string) bool {
 	clipped, _ := clip(text)
 	for _, subject := range t.articles.Base().Outside(clipped) {
-		if slices.Contains(notClinical, subject.Name) || !t.saysZirconia(turn) && !t.oursToo(subject.Words) {
+		never := slices.Contains(notClinical, subject.Name) && t.deciding(turn) < clearCase
+		if never || !t.saysZirconia(turn) && !t.oursToo(subject.Words) {
 			return true
 		}
 	}
