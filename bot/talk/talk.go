@@ -230,6 +230,6 @@ func (t *Talk) weakly(turn *turn, r Reply) bool {
 			return t.book.Argues(s.fact) && !common && s.fact != "isolation" // bleeding has other causes
 		})
 	}
-	asks := t.leads("article", turn.tokens) || t.words.has("ask", turn.tokens)
+	asks := t.leads("article", turn.tokens) || t.leads("what", turn.tokens) || t.words.has("ask", turn.tokens)
 	return r.Kind == KindArticle && !asks && turn.covered < coveredWell
 }

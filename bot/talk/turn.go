@@ -114,7 +114,7 @@ func (t *Talk) decide(turn *turn) {
 	cue := func(name string) bool { return t.words.has(name, tokens) }
 	turn.keys = t.asked(turn)
 	w.steps, w.why = cue("steps"), cue("why")
-	explains := cue("article") && t.leads("article", tokens)
+	explains := t.leads("article", tokens) || len(turn.keys) == 0 && t.leads("what", tokens)
 	w.help = cue("help") && len(turn.facts) == 0 && len(turn.keys) == 0 && len(content(tokens, t.words)) <= 1
 	w.calculation = t.calculates(turn)
 	w.check = !w.calculation && t.checks(turn, cue("check"), explains)
