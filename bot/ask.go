@@ -42,11 +42,11 @@ func ask(ctx context.Context, args []string, s surroundings) error {
 	return a.lines(ctx, s)
 }
 
-// dashed keeps a question that begins with a negative number from being taken
-// for a flag.
+// dashed keeps a question that begins with a negative number or a dash from
+// being taken for a flag.
 func dashed(args []string) []string {
 	for i, a := range args {
-		if len(a) > 1 && a[0] == '-' && a[1] >= '0' && a[1] <= '9' {
+		if len(a) > 1 && a[0] == '-' && (a[1] >= '0' && a[1] <= '9' || a[1] == ' ') {
 			return slices.Insert(slices.Clone(args), i, "--")
 		}
 	}

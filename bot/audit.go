@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -18,6 +19,9 @@ func audit(_ context.Context, args []string, s surroundings) error {
 	set := flags("audit", &o)
 	if err := parse(set, args); err != nil {
 		return err
+	}
+	if set.NArg() > 0 {
+		return unexpected(set)
 	}
 	h, err := open(o)
 	if err != nil {
@@ -44,12 +48,14 @@ func writeReport(s surroundings, r *planner.Report) {
 	for _, f := range r.Findings {
 		fmt.Fprintln(s.out, f)
 	}
-	fmt.Fprintf(s.out, "domain: %s cases over every fact that a rule reads; every one is covered\n", r.Cases)
+	fmt.Fprintf(s.out, "domain: %s cases over every fact that a rule reads\n", r.Cases)
 	var verdicts []planner.Verdict
 	for v := range r.Verdicts {
 		verdicts = append(verdicts, v)
 	}
-	slices.SortFunc(verdicts, func(a, b planner.Verdict) int { return int(r.Verdicts[b]) - int(r.Verdicts[a]) })
+	slices.SortFunc(verdicts, func(a, b planner.Verdict) int {
+		return cmp.Or(cmp.Compare(r.Verdicts[b], r.Verdicts[a]), cmp.Compare(a.Strategy, b.Strategy), cmp.Compare(a.Leaning, b.Leaning))
+	})
 	for _, v := range verdicts {
 		fmt.Fprintf(s.out, "verdict %s %s: %d\n", v.Strategy, v.Leaning, r.Verdicts[v])
 	}

@@ -18,6 +18,9 @@ func browser(ctx context.Context, args []string, s surroundings) error {
 	if err := parse(set, args); err != nil {
 		return err
 	}
+	if set.NArg() > 0 {
+		return unexpected(set)
+	}
 	h, err := open(o)
 	if err != nil {
 		return err
@@ -30,6 +33,9 @@ func browser(ctx context.Context, args []string, s surroundings) error {
 	l, err := net.Listen("tcp", *address)
 	if err != nil {
 		return usage{fmt.Errorf("-listen %s: %w", *address, err)}
+	}
+	if at, ok := l.Addr().(*net.TCPAddr); ok && !at.IP.IsLoopback() {
+		return usage{fmt.Errorf("-listen %s can be reached from other machines: use an address of this machine such as 127.0.0.1:8765", *address)}
 	}
 	fmt.Fprintf(s.out, "Mortarboard answers at http://%s/ until it is stopped with Ctrl-C.\n", l.Addr())
 	return page.Serve(ctx, l, page.Options{

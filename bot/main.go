@@ -54,6 +54,16 @@ var commands = map[string]command{
 	"page":  browser,
 }
 
+// helpText is what the commands do; each lists its flags with -h.
+const helpText = `Mortarboard answers a dental practice's questions about seating zirconia restorations.
+
+  bot                    hold the conversation in the terminal
+  bot ask "question"     one answer; -json for data, -practice DIR for a practice's own materials and rules
+  bot serve              answer in Slack; -check says what is still missing
+  bot page               answer in a browser, on this machine only
+  bot audit              prove the rules and lint the articles
+`
+
 // usage is a wrong call: what is wrong and the mend.
 type usage struct{ error }
 
@@ -62,6 +72,10 @@ func run(ctx context.Context, args []string, s surroundings) int {
 	name := ""
 	if len(args) > 0 {
 		name, args = args[0], args[1:]
+	}
+	if name == "help" || name == "-h" || name == "-help" || name == "--help" {
+		fmt.Fprint(s.out, helpText)
+		return exitOK
 	}
 	cmd, ok := commands[name]
 	if !ok {

@@ -48,12 +48,15 @@ func serve(ctx context.Context, args []string, s surroundings) error {
 	if err := parse(set, args); err != nil {
 		return err
 	}
+	if set.NArg() > 0 {
+		return unexpected(set)
+	}
 	o, err := surface(s.getenv, f)
+	if f.check {
+		return checkSetup(ctx, f, o, err, s)
+	}
 	if err != nil {
 		return err
-	}
-	if f.check {
-		return checkSetup(ctx, f, o, s)
 	}
 	return serveWith(ctx, f, o, s)
 }
@@ -100,26 +103,32 @@ func secret(getenv func(string) string, name string) (string, error) {
 	return strings.TrimSpace(string(data)), nil
 }
 
-// checkSetup says what is missing before the bot can answer.
-func checkSetup(ctx context.Context, f serveFlags, o slack.Options, s surroundings) error {
-	if h, err := open(f.options); err != nil {
-		fmt.Fprintf(s.out, "missing: %s\n", oneLine(err))
-	} else {
-		fmt.Fprintf(s.out, "good: rules and %d articles load\n", len(h.articles.Base().All()))
-	}
+// checkSetup says what is missing before the bot can answer: first in the
+// practice's folder, then of the tokens, then what the workspace says of them.
+func checkSetup(ctx context.Context, f serveFlags, o slack.Options, tokens error, s surroundings) error {
 	missing := 0
-	for _, found := range slack.Check(ctx, o) {
-		line := fmt.Sprintf("%s: %s", found.Grade, found.What)
-		if found.Mend != "" {
-			line += " → " + found.Mend
+	tell := func(grade slack.Grade, what, mend string) {
+		if mend != "" {
+			what += " → " + mend
 		}
-		fmt.Fprintln(s.out, line)
-		if found.Grade == slack.Missing {
+		if fmt.Fprintf(s.out, "%s: %s\n", grade, what); grade == slack.Missing {
 			missing++
 		}
 	}
+	if h, err := open(f.options); err != nil {
+		tell(slack.Missing, oneLine(err), "")
+	} else {
+		tell(slack.Good, fmt.Sprintf("rules and %d articles load", len(h.articles.Base().All())), "")
+	}
+	if tokens != nil {
+		tell(slack.Missing, oneLine(tokens), "")
+	} else {
+		for _, found := range slack.Check(ctx, o) {
+			tell(found.Grade, found.What, found.Mend)
+		}
+	}
 	if missing > 0 {
-		return usage{fmt.Errorf("%d things are missing, see above", missing)}
+		return usage{fmt.Errorf("not ready: mend what is marked missing above")}
 	}
 	return nil
 }

@@ -43,6 +43,11 @@ func parse(set *flag.FlagSet, args []string) error {
 	return usage{fmt.Errorf("%s; the flags are %s", what, strings.Join(list, "; "))}
 }
 
+// unexpected is the error for words that no flag takes.
+func unexpected(set *flag.FlagSet) error {
+	return usage{fmt.Errorf("%s takes no %q: put its flag before it, for example -practice %s", set.Name(), set.Arg(0), set.Arg(0))}
+}
+
 // house is the rules and articles, with those of a practice if there is one.
 type house struct {
 	rules    *planner.Rulebook

@@ -17,6 +17,9 @@ func converse(ctx context.Context, args []string, s surroundings) error {
 	if err := parse(set, args); err != nil {
 		return err
 	}
+	if set.NArg() > 0 {
+		return unexpected(set)
+	}
 	h, err := open(o)
 	if err != nil {
 		return err

@@ -95,7 +95,9 @@ func plainBleve(t testing.TB, b *Base) func(string) scored {
 		t.Fatal(err)
 	}
 	return func(q string) scored {
-		res, err := index.Search(bleve.NewSearchRequestOptions(bleve.NewMatchQuery(q), 10, 0, false))
+		request := bleve.NewSearchRequestOptions(bleve.NewMatchQuery(q), 10, 0, false)
+		request.SortBy([]string{"-_score", "_id"}) // ties would fall by the order of the batch, which is not fixed
+		res, err := index.Search(request)
 		if err != nil {
 			return scored{}
 		}

@@ -8,6 +8,7 @@ type byHand struct {
 	restoration, zirconia, retention, isolation, margin, enamel string
 	load, substrate, site, allergy, retrieval, opening          string
 	wallUnder05, wallUnder08, wallUnder10, wallUnder12, long    bool
+	lostAgain                                                   bool
 }
 
 // handOf reads a full case.
@@ -19,7 +20,7 @@ func handOf(c Case) byHand {
 		margin: one("margin"), enamel: one("enamel"), load: one("load"), substrate: one("substrate"), site: one("seating_site"),
 		allergy: one("resin_allergy"), retrieval: one("retrieval"), opening: one("opening"),
 		wallUnder05: wall < 1, wallUnder08: wall < 2, wallUnder10: wall < 3, wallUnder12: wall < 4,
-		long: one("span_units") != "under 4 units",
+		long: one("span_units") != "under 4 units", lostAgain: one("losses") == "repeatedly",
 	}
 }
 
@@ -63,7 +64,7 @@ func (c *byHand) decide() Verdict {
 }
 
 func (c *byHand) stops(full bool) bool {
-	return full && c.wallUnder05 ||
+	return c.lostAgain || full && c.wallUnder05 ||
 		c.restoration == "resin-bonded bridge" && c.enamel == "none" ||
 		c.restoration == "bridge" && c.zirconia != "3Y" && c.long
 }

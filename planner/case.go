@@ -72,6 +72,9 @@ func (c Case) WithRange(fact string, r Range) (Case, error) {
 	if !f.Measured() {
 		return c, fmt.Errorf("%s is not measured: its values are %s", f.Name, strings.Join(f.Values, ", "))
 	}
+	if !finite(r.From) || !finite(r.To) {
+		return c, fmt.Errorf("%s is no number: expected %v to %v %s", f.Title, f.Low, f.High, f.Unit)
+	}
 	if r.From > r.To || r.To < f.Low || r.From > f.High {
 		return c, fmt.Errorf("%s of %v %s is not plausible: expected %v to %v %s", f.Title, r.From, f.Unit, f.Low, f.High, f.Unit)
 	}

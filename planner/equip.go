@@ -18,7 +18,7 @@ func (p *Practice) Equip(plan *Plan, day time.Time) (warnings []string) {
 		if len(s.Needs) == 0 {
 			continue
 		}
-		s.Product = e.choose(s.Step, plan, cement)
+		s.Product = e.choose(s, plan, cement)
 		s.Missing = s.Product == nil
 	}
 	e.spare(plan)
@@ -62,7 +62,7 @@ func (e *equipper) warn(format string, args ...any) {
 func (e *equipper) cement(plan *Plan) *Product {
 	for _, s := range plan.Steps {
 		if s.Stage == "cement" && len(s.Needs) > 0 {
-			return e.choose(s.Step, plan, nil)
+			return e.choose(&s, plan, nil)
 		}
 	}
 	return nil
@@ -70,7 +70,7 @@ func (e *equipper) cement(plan *Plan) *Product {
 
 // choose takes the first usable product of the first class that has one, the
 // preferred product of the house before others.
-func (e *equipper) choose(s *Step, plan *Plan, cement *Product) *Product {
+func (e *equipper) choose(s *PlannedStep, plan *Plan, cement *Product) *Product {
 	var chosen *Product
 	for _, class := range s.Needs {
 		for _, product := range e.ofClass(class) { // all of them, so that every one past its date is named
@@ -102,12 +102,16 @@ func (e *equipper) ofClass(class string) []*Product {
 
 // usable reports whether a product may serve the step, and warns of what is past
 // its date and of pairs that must not meet.
-func (e *equipper) usable(p *Product, s *Step, plan *Plan, cement *Product) bool {
+func (e *equipper) usable(p *Product, s *PlannedStep, plan *Plan, cement *Product) bool {
 	if s.Holding != "" && !p.Holds(s.Holding) {
 		return false
 	}
 	if why := p.Past(e.day); why != "" {
 		e.warn("%s cannot be used: %s.", p.Name, why)
+		return false
+	}
+	if unfit := s.unfit(p); unfit != nil {
+		e.warn("%s is of %v µm: %s is set to %s, %s.", p.Name, p.Particle, unfit.Name, unfit, unfit.Of)
 		return false
 	}
 	if plan.Presumed.Is("resin_allergy", "yes") && (p.Holds("HEMA") || p.Holds("methacrylate")) {
@@ -121,6 +125,22 @@ func (e *equipper) usable(p *Product, s *Step, plan *Plan, cement *Product) bool
 		return false
 	}
 	return true
+}
+
+// unfit is the setting that an abrasive's particle size misses in every case that
+// is left; nil if it misses none, or nothing is known of its size.
+func (s *PlannedStep) unfit(p *Product) *Parameter {
+	var missed *Parameter
+	for _, setting := range s.Settings {
+		if p.Particle == 0 || setting.Unit != "µm" || !setting.isFor("abrasive", p.Class) {
+			continue
+		}
+		if setting.Judge(p.Particle) != Outside {
+			return nil
+		}
+		missed = setting
+	}
+	return missed
 }
 
 // clash reports whether an acidic adhesive without its activator would meet a

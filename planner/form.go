@@ -15,15 +15,15 @@ type Form struct {
 // not overrule a stated "inadequate", since grooves, a broken wall or taper that
 // nobody measured are seen and not computed.
 func (b *Rulebook) Measured(c Case) (Case, *Form) {
-	height, width, toc := c.length("height_mm"), c.length("width_mm"), c.angle("convergence_deg")
-	if height == nil && toc == nil {
+	judged, split := b.judged(c)
+	if judged == nil {
 		return c, nil
 	}
-	judged, err := sums.RetentiveForm(height, width, toc, c.position())
-	if err != nil {
-		return c, nil // a measure out of range was refused when it was said
+	if split {
+		c = c.Doubting("retention") // what was measured may miss a limit: adequate is not to be presumed
 	}
-	form := &Form{Form: judged}
+	form := &Form{Form: *judged}
+	var err error
 	if c.Known("retention") {
 		form.Stated = c.Describe("retention")
 		form.Disputed = judged.Verdict == sums.Inadequate && form.Stated == "adequate"
@@ -38,34 +38,95 @@ func (b *Rulebook) Measured(c Case) (Case, *Form) {
 	return c, form
 }
 
-// length reads a measured fact in mm. Of a range, the end counts that makes a
-// claim no stronger than what was said.
-func (c Case) length(fact string) *sums.Length {
-	r, ok := c.measures[fact]
-	if !ok {
-		return nil
+// judged holds what was measured against the limits of form; nil if nothing was.
+// Of a range both ends are judged: where they differ, the form is not decided.
+func (b *Rulebook) judged(c Case) (form *sums.Form, split bool) {
+	if !c.Known("height_mm") && !c.Known("convergence_deg") {
+		return nil, false
 	}
-	f, _ := c.fact(fact)
-	x := r.From
-	if !r.Exact() && r.From <= f.Low {
-		x = r.To - 0.001 // "under 3 mm" is less than 3 mm
+	for _, height := range c.ends("height_mm") {
+		for _, width := range c.ends("width_mm") {
+			for _, toc := range c.ends("convergence_deg") {
+				next, err := sums.RetentiveForm(b.FormLimits(), length(height), length(width), angle(toc), c.position())
+				switch {
+				case err != nil:
+					return nil, false // out of range: it was refused when it was said
+				case form == nil:
+					form = &next
+				case next.Verdict != form.Verdict:
+					form.Verdict, split = sums.NotDecidable, true
+				}
+			}
+		}
 	}
-	length := sums.MM(x)
-	return &length
+	if !c.exact("height_mm", "width_mm", "convergence_deg") {
+		form.Criteria = nil // they would show one end as if it had been measured
+	}
+	return form, split
 }
 
-func (c Case) angle(fact string) *sums.Angle {
+// FormLimits are the limits of form, from the parameters that a house may narrow.
+func (b *Rulebook) FormLimits() sums.FormLimits {
+	limit := func(key string, position string) (low, high float64) {
+		c := b.NewCase()
+		if position != "" {
+			c, _ = c.With("position", position)
+		}
+		if rows := b.Settings(c, key); len(rows) > 0 {
+			return rows[0].Low, rows[0].High
+		}
+		return 0, 0
+	}
+	var l sums.FormLimits
+	_, l.MolarHeightMM = limit("preparation.height", "molar")
+	_, l.OtherHeightMM = limit("preparation.height", "premolar")
+	l.LeastTOC, l.MostTOC = limit("preparation.convergence", "")
+	_, l.LeastProportion = limit("preparation.ratio", "")
+	return l
+}
+
+// ends are the ends of what is known of a measured fact: one if it is exact,
+// none that counts (nil) if nothing is known.
+func (c Case) ends(fact string) []*float64 {
 	r, ok := c.measures[fact]
 	if !ok {
-		return nil
+		return []*float64{nil}
 	}
 	f, _ := c.fact(fact)
-	x := r.To
-	if !r.Exact() && r.To >= f.High {
-		x = r.From + 0.001 // "over 20 degrees" is more than 20 degrees
+	from, to := r.From, r.To
+	if r.Exact() {
+		return []*float64{&from}
 	}
-	angle := sums.Deg(x)
-	return &angle
+	if to < f.High {
+		to -= 0.001 // "under 3 mm" is less than 3 mm
+	}
+	return []*float64{&from, &to}
+}
+
+// exact reports whether what is known of the facts was measured as one number.
+func (c Case) exact(facts ...string) bool {
+	for _, fact := range facts {
+		if r, ok := c.measures[fact]; ok && !r.Exact() {
+			return false
+		}
+	}
+	return true
+}
+
+func length(x *float64) *sums.Length {
+	if x == nil {
+		return nil
+	}
+	l := sums.MM(*x)
+	return &l
+}
+
+func angle(x *float64) *sums.Angle {
+	if x == nil {
+		return nil
+	}
+	a := sums.Deg(*x)
+	return &a
 }
 
 func (c Case) position() sums.Position {

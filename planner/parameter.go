@@ -22,6 +22,8 @@ type Parameter struct {
 	Note  string // where sources differ
 
 	Base *Parameter // the built-in row that a house rule replaced
+
+	facts []*Fact // what its conditions are counted by
 }
 
 type parameterFile struct {
@@ -57,7 +59,7 @@ func (r *reader) parameters() {
 			Row:        r.row(in.ID, where, in.When, in.Unless),
 			Provenance: r.rests(where, in.Basis, in.Sources),
 			Key:        in.Key, Name: in.Name, Of: in.Of, Low: low, High: high, Unit: in.Unit,
-			Below: in.Below, Above: in.Above, Safer: in.Safer, Note: in.Note,
+			facts: r.book.Facts, Below: in.Below, Above: in.Above, Safer: in.Safer, Note: in.Note,
 		})
 	}
 }
@@ -81,6 +83,17 @@ func (r *reader) envelopeEnds(where, id string, low, high *float64) (float64, fl
 }
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
+
+// isFor reports whether the setting is one for this value of a choice.
+func (p *Parameter) isFor(fact, value string) bool {
+	for i, f := range p.facts {
+		if f.Name == fact {
+			s, err := f.SetOf(value)
+			return err == nil && s.Within(p.when[i]) && p.reads(f)
+		}
+	}
+	return false
+}
 
 // Keys lists every parameter key once, in file order.
 func (b *Rulebook) Keys() []string {

@@ -88,8 +88,7 @@ func (b *Rulebook) presume(c Case) (Case, []*Fact) {
 	var assumed []*Fact
 	for _, p := range b.Presumptions {
 		always, _ := p.applies(c)
-		now := c.sets[p.Fact.index]
-		if !always || c.doubted[p.Fact.Name] || p.barred(c) || now&p.Values == 0 || now.Within(p.Values) || now != p.Fact.All() {
+		if !always || c.doubted[p.Fact.Name] || p.barred(c) || c.Known(p.Fact.Name) {
 			continue
 		}
 		next := c.withSet(p.Fact, p.Values)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"slices"
+	"strings"
 	"time"
 
 	"gopkg.in/yaml.v3"
@@ -95,6 +96,7 @@ func LoadPractice(fsys fs.FS) (*Practice, error) {
 	if len(r.problems) == 0 {
 		r.wanted("practice.yaml", map[string]string{"name": p.Name, "lead": p.Lead})
 	}
+	r.knownFiles()
 	if exists(fsys, "shelf.yaml") {
 		p.Shelf = r.shelf()
 	}
@@ -102,6 +104,22 @@ func LoadPractice(fsys fs.FS) (*Practice, error) {
 		p.House = r.house()
 	}
 	return p, errors.Join(r.problems...)
+}
+
+// knownFiles refuses what would be left unread in silence, such as house.yml.
+func (r *reader) knownFiles() {
+	entries, err := fs.ReadDir(r.fsys, ".")
+	if err != nil {
+		return // practice.yaml has already said so
+	}
+	for _, e := range entries {
+		name := e.Name()
+		known := slices.Contains([]string{"practice.yaml", "shelf.yaml", "house.yaml"}, name) || name == "articles" && e.IsDir()
+		aside := strings.HasPrefix(name, ".") || strings.HasPrefix(strings.ToUpper(name), "README")
+		if !known && !aside {
+			r.problem(name, "is not read: a practice has practice.yaml, shelf.yaml, house.yaml and a folder articles; rename it or take it out")
+		}
+	}
 }
 
 func exists(fsys fs.FS, name string) bool {

@@ -16,10 +16,10 @@ const nearest = 3
 func (t *Talk) article(ctx context.Context, turn *turn, text string) Reply {
 	found, err := t.articles.Base().Search(ctx, text, nearest)
 	if err != nil {
-		return t.decline(turn, found, t.say("search failed", nil))
+		return t.decline(found, t.say("search failed", nil), "search failed")
 	}
 	if !found.Close {
-		return t.decline(turn, found, plainWhy(found.Why))
+		return t.decline(found, plainWhy(found.Why), "not covered")
 	}
 	turn.covered = found.Hits[0].Covered
 	return t.entry(found.Hits[0].Article, found)
@@ -49,8 +49,8 @@ func (t *Talk) entry(a *kb.Article, found kb.Result) Reply {
 }
 
 // decline says what the bot does not know and what it covers, and offers the
-// nearest entries as no more than that.
-func (t *Talk) decline(turn *turn, found kb.Result, why string) Reply {
+// nearest entries as no more than that. The reason is for the review list.
+func (t *Talk) decline(found kb.Result, why, reason string) Reply {
 	r := Reply{Kind: KindDeclined, Headline: t.say("declined", map[string]any{"Why": sentence(why)})}
 	r.section("What I cover", false, t.say("covers", t.lead()))
 	id := ""
@@ -63,7 +63,7 @@ func (t *Talk) decline(turn *turn, found kb.Result, why string) Reply {
 		id = found.Hits[0].Article.ID
 	}
 	r.section(t.say("perhaps", nil), false, titles...)
-	t.declined("not covered", id)
+	t.declined(reason, id)
 	return r
 }
 

@@ -17,7 +17,7 @@ func (t *Talk) convergence(a *answer) *Reply {
 		return t.failed(a, err)
 	}
 	angle := sums.Angle{Deg: toc.Value, PlusMinus: math.Min(plusMinus(toc), mostAngleError)}
-	form, err := sums.RetentiveForm(height, base, &angle, a.question.position())
+	form, err := sums.RetentiveForm(t.book.FormLimits(), height, base, &angle, a.question.position())
 	resistance, err2 := sums.ResistanceForm(*height, *base, angle)
 	if err := cmp.Or(err, err2); err != nil {
 		return t.failed(a, err)
@@ -42,7 +42,7 @@ const mostAngleError = 30
 // holds answers whether the form holds the crown, from what is known of it.
 func (t *Talk) holds(a *answer) *Reply {
 	height, base, toc := a.given.caliper(theHeight), a.given.caliper(theBase), a.given.angle()
-	form, err := sums.RetentiveForm(height, base, toc, a.question.position())
+	form, err := sums.RetentiveForm(t.book.FormLimits(), height, base, toc, a.question.position())
 	if err != nil {
 		return t.failed(a, err)
 	}

@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -124,4 +125,25 @@ func testTalk(t testing.TB) *Talk {
 		t.Fatal(err)
 	}
 	return talk
+}
+
+// TestOwnWords sends back to the bot every message that its own buttons and its
+// form stand for: each must be read as exactly the fact it names.
+func TestOwnWords(t *testing.T) {
+	conversation := testTalk(t)
+	for _, f := range conversation.book.Facts {
+		for _, v := range f.Values {
+			if f.Measured() {
+				v = strconv.FormatFloat((f.Low+f.High)/2, 'f', 0, 64)
+			}
+			says := conversation.say("choose", map[string]any{"Title": f.Title, "Value": v})
+			r, err := conversation.Handle(context.Background(), Message{Thread: says, Text: says})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := fmt.Sprint(r.Case[f.Name]); got != "["+v+"]" {
+				t.Errorf("%q is read as %s", says, got)
+			}
+		}
+	}
 }

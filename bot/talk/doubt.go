@@ -17,7 +17,7 @@ type doubt struct {
 // doubts takes back what was said in a way that cannot be relied on, and lists
 // what was spoken of without being understood. It errs on the side of asking:
 // taking a wet field for a dry one is the worst misreading there is.
-func (x *lexicon) doubts(r *reading) {
+func (x *lexicon) doubts(r *reading, book *planner.Rulebook) {
 	r.facts = slices.DeleteFunc(r.facts, func(s stated) bool {
 		if s.within != nil || !x.shaky(r.tokens, s) {
 			return false
@@ -25,10 +25,10 @@ func (x *lexicon) doubts(r *reading) {
 		r.doubted = append(r.doubted, doubt{s.fact, r.tokens[s.at].word})
 		return true
 	})
-	for fact, words := range x.words.Topics {
+	for _, f := range book.Facts {
 		for _, t := range r.tokens {
-			if !t.spent && slices.Contains(words, t.word) {
-				r.doubt(fact, t.word)
+			if !t.spent && slices.Contains(x.words.Topics[f.Name], t.word) {
+				r.doubt(f.Name, t.word)
 			}
 		}
 	}

@@ -168,15 +168,3 @@ var plain = []string{
 	"when", "why", "who", "where", "but", "please", "thanks", "hi", "hello", "one", "tooth", "teeth", "zirconia", "zr", "zirc", "zirconium", "zro2", "patient", "pt", "case", "guys", "quick", "question",
 	"any", "some", "all", "up", "out", "about", "left", "right", "upper", "lower", "now", "today", "again", "ok", "okay", "going", "go", "am", "im", "ive", "dr", "team", "hey", "need", "needs", "want", "margin", "margins",
 }
-
-// unread lists words that no reader took, without the plain ones.
-func (x *lexicon) unread(tokens []token) []string {
-	var out []string
-	for _, t := range tokens {
-		if t.spent || t.isNum || len(t.word) < 3 || x.known[t.word] || slices.Contains(plain, t.word) || slices.Contains(out, t.word) {
-			continue
-		}
-		out = append(out, t.word)
-	}
-	return out
-}

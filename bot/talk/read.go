@@ -42,12 +42,15 @@ func (x *lexicon) read(text string, book *planner.Rulebook) reading {
 		}
 	}
 	r.join(mentions, x, book)
+	x.doubts(&r, book)
 	r.facts = slices.DeleteFunc(r.facts, func(s stated) bool {
 		return slices.ContainsFunc(written, func(w stated) bool { return w.fact == s.fact })
 	})
 	r.facts = append(written, r.facts...)
-	r.unread = x.unread(r.tokens)
-	x.doubts(&r)
+	r.doubted = slices.DeleteFunc(r.doubted, func(d doubt) bool {
+		return slices.ContainsFunc(written, func(w stated) bool { return w.fact == d.fact })
+	})
+	r.unread = content(r.tokens, x)
 	return r
 }
 

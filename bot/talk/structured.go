@@ -1,12 +1,15 @@
 package talk
 
 import (
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
 	"mortarboard/planner"
 )
+
+var decimal = regexp.MustCompile(`^-?\d+(\.\d+)?$`)
 
 // structured takes out of a message the parts written as "fact: value", the way
 // buttons and forms write them, and returns what they state and the rest. The
@@ -36,8 +39,9 @@ func labelledFact(part string, book *planner.Rulebook) (stated, bool) {
 	}
 	f := book.Facts[i]
 	if f.Measured() {
-		x, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(says, f.Unit)), 64)
-		return stated{fact: f.Name, within: &planner.Range{From: x, To: x}}, err == nil
+		number := strings.TrimSpace(strings.TrimSuffix(says, f.Unit))
+		x, err := strconv.ParseFloat(number, 64)
+		return stated{fact: f.Name, within: &planner.Range{From: x, To: x}}, err == nil && decimal.MatchString(number)
 	}
 	var values []string
 	for v := range strings.SplitSeq(says, " or ") {

@@ -41,8 +41,9 @@ func ExampleResistanceForm() {
 }
 
 func ExampleRetentiveForm() {
+	limits := sums.FormLimits{MolarHeightMM: 4, OtherHeightMM: 3, LeastTOC: 10, MostTOC: 20, LeastProportion: 0.4} // Goodacre, Campagni, Aquilino 2001
 	height, width, toc := sums.MM(3.5), sums.MM(9), sums.Deg(19.5)
-	f, _ := sums.RetentiveForm(&height, &width, &toc, sums.Molar)
+	f, _ := sums.RetentiveForm(limits, &height, &width, &toc, sums.Molar)
 	fmt.Println(f.Verdict)
 	for _, c := range f.Criteria {
 		fmt.Printf("%s: %s, wanted %s, %s\n", c.Name, c.Got, c.Wanted, c.State)

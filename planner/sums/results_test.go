@@ -195,7 +195,7 @@ func TestEveryResultSaysWhereItComesFromAndWhatItCannotSay(t *testing.T) {
 		must(FailureProbability(500, 1000, 10)).Origin, must(RelativeCrackLoad(Layer{WallMM: 1}, Layer{WallMM: 2})).Origin,
 		must(ConnectorStressRatio(3, 3, 4, 4)).Origin, must(RetentionForce(90)).Origin, must(BiteForce(Molar)).Origin,
 		must(PeripheralSpeed(1, 1000)).Origin, must(CIEDE2000(Lab{50, 0, 0}, Lab{51, 0, 0})).Origin,
-		must(CIELAB76(Lab{50, 0, 0}, Lab{51, 0, 0})).Origin, must(RetentiveForm(nil, nil, nil, "")).Origin,
+		must(CIELAB76(Lab{50, 0, 0}, Lab{51, 0, 0})).Origin, must(RetentiveForm(goodacreLimits, nil, nil, nil, "")).Origin,
 	}
 	for i, o := range origins {
 		if o.Formula == "" || o.Source == "" || o.Cannot == "" {

@@ -53,34 +53,36 @@ type Form struct {
 
 const goodacre = "Goodacre, Campagni, Aquilino 2001, J Prosthet Dent 85:363-376"
 
-// The published limits of form.
-const (
-	molarHeightMM   = 4.0
-	otherHeightMM   = 3.0
-	leastTOC        = 10.0 // deg; less is not worse to hold, but hard to cut and to seat
-	mostTOC         = 20.0 // deg
-	leastProportion = 0.4  // height over width
-)
+// FormLimits are the limits that a preparation is held against. They come from
+// the planner's parameters, where their source stands.
+type FormLimits struct {
+	MolarHeightMM   float64
+	OtherHeightMM   float64
+	LeastTOC        float64 // deg; less is not worse to hold, but hard to cut and to seat
+	MostTOC         float64 // deg
+	LeastProportion float64 // height over width
+}
 
-// RetentiveForm judges whether a preparation holds its crown by form, from what
+// RetentiveForm judges whether a preparation holds its crown by form, by the limits and from what
 // is known of its height and width at the margin in mm and its total
 // convergence in deg; nil is not known. One criterion missed makes it
 // inadequate; adequate needs height and convergence known and everything known
 // met.
-func RetentiveForm(height, width *Length, toc *Angle, position Position) (Form, error) {
+func RetentiveForm(limits FormLimits, height, width *Length, toc *Angle, position Position) (Form, error) {
 	if err := checkKnown(height, width, toc, position); err != nil {
 		return Form{}, err
 	}
 	f := Form{Origin: Origin{
-		"height at least 4 mm (molar) or 3 mm, convergence at most 20°, height at least 0.4 of the width, half-wall rule",
+		fmt.Sprintf("height at least %s mm (molar) or %s mm, convergence at most %s°, height at least %s of the width, half-wall rule",
+			number(limits.MolarHeightMM), number(limits.OtherHeightMM), number(limits.MostTOC), number(limits.LeastProportion)),
 		goodacre + "; half-wall rule after Parker 2004, Dent Clin North Am 48:387-396",
 		"It takes a plain preparation without grooves or boxes, which can make up for a missed limit, and says nothing of the cement.",
 	}}
 	f.Criteria = []FormCriterion{
-		heightCriterion(height, position), convergenceCriterion(toc),
-		proportionCriterion(height, width), halfWallCriterion(height, width, toc),
+		limits.height(height, position), limits.convergence(toc),
+		limits.proportion(height, width), halfWallCriterion(height, width, toc),
 	}
-	f.conclude(height, width, toc, position)
+	f.conclude(limits, height, width, toc, position)
 	return f, nil
 }
 
@@ -114,15 +116,16 @@ func state(low, high, least float64) State {
 	return Close
 }
 
-func heightCriterion(height *Length, position Position) FormCriterion {
+func (l FormLimits) height(height *Length, position Position) FormCriterion {
 	c := FormCriterion{Name: "height", Source: goodacre, State: Unknown}
-	need, sure := otherHeightMM, otherHeightMM
-	c.Wanted = "at least 3 mm on a front tooth or premolar"
+	need, sure := l.OtherHeightMM, l.OtherHeightMM
+	molar, other := number(l.MolarHeightMM), number(l.OtherHeightMM)
+	c.Wanted = fmt.Sprintf("at least %s mm on a front tooth or premolar", other)
 	switch position {
 	case Molar:
-		need, sure, c.Wanted = molarHeightMM, molarHeightMM, "at least 4 mm on a molar"
+		need, sure, c.Wanted = l.MolarHeightMM, l.MolarHeightMM, fmt.Sprintf("at least %s mm on a molar", molar)
 	case "":
-		sure, c.Wanted = molarHeightMM, "at least 4 mm on a molar, 3 mm on another tooth"
+		sure, c.Wanted = l.MolarHeightMM, fmt.Sprintf("at least %s mm on a molar, %s mm on another tooth", molar, other)
 	}
 	if height == nil {
 		return c
@@ -136,24 +139,25 @@ func heightCriterion(height *Length, position Position) FormCriterion {
 	return c
 }
 
-func convergenceCriterion(toc *Angle) FormCriterion {
-	c := FormCriterion{Name: "total convergence", Source: goodacre, State: Unknown, Wanted: "10 to 20°"}
+func (l FormLimits) convergence(toc *Angle) FormCriterion {
+	c := FormCriterion{Name: "total convergence", Source: goodacre, State: Unknown,
+		Wanted: number(l.LeastTOC) + " to " + number(l.MostTOC) + "°"}
 	if toc == nil {
 		return c
 	}
 	c.Got = spanOf(toc.Deg, toc.PlusMinus, Degree)
-	c.State = state(-toc.Deg-toc.PlusMinus, -toc.Deg+toc.PlusMinus, -mostTOC)
+	c.State = state(-toc.Deg-toc.PlusMinus, -toc.Deg+toc.PlusMinus, -l.MostTOC)
 	return c
 }
 
-func proportionCriterion(height, width *Length) FormCriterion {
-	c := FormCriterion{Name: "height to width", Source: goodacre, State: Unknown, Wanted: "at least 0.4"}
+func (l FormLimits) proportion(height, width *Length) FormCriterion {
+	c := FormCriterion{Name: "height to width", Source: goodacre, State: Unknown, Wanted: "at least " + number(l.LeastProportion)}
 	if height == nil || width == nil {
 		return c
 	}
 	value, low, high := spread(func(in []float64) float64 { return in[0] / in[1] }, height.input(), width.input())
 	c.Got = number(value)
-	c.State = state(low, high, leastProportion)
+	c.State = state(low, high, l.LeastProportion)
 	return c
 }
 
@@ -178,7 +182,7 @@ func spanOf(value, plusMinus float64, u Unit) string {
 }
 
 // conclude weighs the criteria, says what is missing and what to note.
-func (f *Form) conclude(height, width *Length, toc *Angle, position Position) {
+func (f *Form) conclude(limits FormLimits, height, width *Length, toc *Angle, position Position) {
 	f.Verdict = Adequate
 	for _, c := range f.Criteria {
 		optional := c.State == Unknown && (c.Name == "height to width" || c.Name == "half-wall rule")
@@ -192,8 +196,8 @@ func (f *Form) conclude(height, width *Length, toc *Angle, position Position) {
 		}
 	}
 	f.missing(height, width, toc, position)
-	if toc != nil && toc.Deg < leastTOC {
-		f.Notes = append(f.Notes, "under 10° the crown holds well, but may not seat: check the path of insertion")
+	if toc != nil && toc.Deg < limits.LeastTOC {
+		f.Notes = append(f.Notes, "under "+number(limits.LeastTOC)+"° the crown holds well, but may not seat: check the path of insertion")
 	}
 }
 

@@ -6,6 +6,9 @@ import (
 	"testing"
 )
 
+// goodacreLimits are the limits of Goodacre, Campagni, Aquilino 2001, J Prosthet Dent 85:363-376.
+var goodacreLimits = FormLimits{MolarHeightMM: 4, OtherHeightMM: 3, LeastTOC: 10, MostTOC: 20, LeastProportion: 0.4}
+
 func TestRetentiveForm(t *testing.T) {
 	mm := func(v float64) *Length { l := MM(v); return &l }
 	read := func(v float64) *Length { l := Caliper(v); return &l }
@@ -39,7 +42,7 @@ func TestRetentiveForm(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			f, err := RetentiveForm(tt.height, tt.width, tt.toc, tt.position)
+			f, err := RetentiveForm(goodacreLimits, tt.height, tt.width, tt.toc, tt.position)
 			if err != nil || f.Verdict != tt.want {
 				t.Fatalf("got %s, %v, want %s; %v", f.Verdict, err, tt.want, f.Criteria)
 			}
@@ -63,7 +66,7 @@ func TestFormNeverForgivesAMissedLimit(t *testing.T) {
 		for _, w := range widths {
 			for _, a := range angles {
 				for _, p := range []Position{"", Anterior, Premolar, Molar} {
-					f := must(RetentiveForm(h, w, a, p))
+					f := must(RetentiveForm(goodacreLimits, h, w, a, p))
 					missed := slices.ContainsFunc(f.Criteria, func(c FormCriterion) bool { return c.State == Missed })
 					if missed != (f.Verdict == Inadequate) {
 						t.Fatalf("%v %v %v %q: %s with %v", h, w, a, p, f.Verdict, f.Criteria)
@@ -79,7 +82,7 @@ func TestFormNeverForgivesAMissedLimit(t *testing.T) {
 
 func TestFormNotesASteepPreparation(t *testing.T) {
 	h, a := MM(5), Deg(6)
-	f := must(RetentiveForm(&h, nil, &a, Molar))
+	f := must(RetentiveForm(goodacreLimits, &h, nil, &a, Molar))
 	if f.Verdict != Adequate || len(f.Notes) != 1 || !strings.Contains(f.Notes[0], "path of insertion") {
 		t.Errorf("got %s, %q", f.Verdict, f.Notes)
 	}
@@ -87,10 +90,10 @@ func TestFormNotesASteepPreparation(t *testing.T) {
 
 func TestFormRefusesBadInput(t *testing.T) {
 	l, a := MM(40), Deg(12)
-	if _, err := RetentiveForm(&l, nil, &a, Molar); err == nil || !strings.Contains(err.Error(), "height: got 40 mm") {
+	if _, err := RetentiveForm(goodacreLimits, &l, nil, &a, Molar); err == nil || !strings.Contains(err.Error(), "height: got 40 mm") {
 		t.Errorf("got %v", err)
 	}
-	if _, err := RetentiveForm(nil, nil, nil, "wisdom"); err == nil || err.Error() != `position: got "wisdom", allowed anterior, premolar, molar or empty` {
+	if _, err := RetentiveForm(goodacreLimits, nil, nil, nil, "wisdom"); err == nil || err.Error() != `position: got "wisdom", allowed anterior, premolar, molar or empty` {
 		t.Errorf("got %v", err)
 	}
 }

@@ -25,7 +25,7 @@ func alt(t *testing.T, p worded) string {
 
 func TestAlt(t *testing.T) {
 	form := preparation()
-	f, err := sums.RetentiveForm(caliper(3.5), caliper(9), &sums.Angle{Deg: 19.5}, sums.Molar)
+	f, err := sums.RetentiveForm(sums.FormLimits{MolarHeightMM: 4, OtherHeightMM: 3, LeastTOC: 10, MostTOC: 20, LeastProportion: 0.4}, caliper(3.5), caliper(9), &sums.Angle{Deg: 19.5}, sums.Molar)
 	if err != nil {
 		t.Fatal(err)
 	}

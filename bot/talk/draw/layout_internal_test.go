@@ -62,7 +62,7 @@ func TestPreparationLayout(t *testing.T) {
 				name := fmt.Sprintf("%v high, %v and %v wide", height, width, top.MM)
 				s, err := p.layout()
 				checkLayout(t, name, s, err)
-				form, err := sums.RetentiveForm(&p.Height, &p.Margin, &sums.Angle{Deg: toc.Value}, sums.Molar)
+				form, err := sums.RetentiveForm(sums.FormLimits{MolarHeightMM: 4, OtherHeightMM: 3, LeastTOC: 10, MostTOC: 20, LeastProportion: 0.4}, &p.Height, &p.Margin, &sums.Angle{Deg: toc.Value}, sums.Molar)
 				if err != nil {
 					t.Fatal(err)
 				}
