@@ -8,19 +8,23 @@ type byHand struct {
 	restoration, zirconia, retention, isolation, margin, enamel string
 	load, substrate, site, allergy, retrieval, opening          string
 	wallUnder05, wallUnder08, wallUnder10, wallUnder12, long    bool
-	lostAgain                                                   bool
+	lostAgain, deep                                             bool
+	slenderAny, slenderBack, slenderWeak, back                  bool
 }
 
 // handOf reads a full case.
 func handOf(c Case) byHand {
 	one := func(fact string) string { return c.Values(fact)[0] }
 	wall := slices.Index(factNamed(c.facts, "wall_mm").Values, one("wall_mm"))
+	connector := slices.Index(factNamed(c.facts, "connector_mm2").Values, one("connector_mm2"))
 	return byHand{
 		restoration: one("restoration"), zirconia: one("zirconia"), retention: one("retention"), isolation: one("isolation"),
 		margin: one("margin"), enamel: one("enamel"), load: one("load"), substrate: one("substrate"), site: one("seating_site"),
 		allergy: one("resin_allergy"), retrieval: one("retrieval"), opening: one("opening"),
 		wallUnder05: wall < 1, wallUnder08: wall < 2, wallUnder10: wall < 3, wallUnder12: wall < 4,
 		long: one("span_units") != "under 4 units", lostAgain: one("losses") == "repeatedly",
+		deep:       one("margin_depth_mm") != "under 1 mm",
+		slenderAny: connector < 1, slenderBack: connector < 2, slenderWeak: connector < 3, back: one("position") != "anterior",
 	}
 }
 
@@ -66,7 +70,8 @@ func (c *byHand) decide() Verdict {
 func (c *byHand) stops(full bool) bool {
 	return c.lostAgain || full && c.wallUnder05 ||
 		c.restoration == "resin-bonded bridge" && c.enamel == "none" ||
-		c.restoration == "bridge" && c.zirconia != "3Y" && c.long
+		c.restoration == "bridge" && c.zirconia != "3Y" && (c.long || c.slenderWeak) ||
+		c.restoration == "bridge" && c.zirconia == "3Y" && (c.slenderAny || c.slenderBack && c.back)
 }
 
 func (c *byHand) mustBond(full, inner bool) bool {
@@ -144,6 +149,9 @@ func (c *byHand) weak(inner bool) int {
 		n--
 	}
 	if c.opening == "limited" && c.site == "mouth" {
+		n--
+	}
+	if c.deep && c.site == "mouth" && c.restoration != "veneer" && c.restoration != "resin-bonded bridge" {
 		n--
 	}
 	return n

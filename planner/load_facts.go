@@ -65,8 +65,8 @@ func (r *reader) facts() {
 func (r *reader) axis(f *Fact, where string) {
 	strict := slices.Compact(slices.Clone(f.Cuts))
 	switch {
-	case f.Measured() && !slices.Contains([]string{"mm", "deg", "units"}, f.Unit):
-		r.problem(where, "unit %q is unknown: allowed are mm, deg, units", f.Unit)
+	case f.Measured() && !slices.Contains([]string{"mm", "mm²", "deg", "units"}, f.Unit):
+		r.problem(where, "unit %q is unknown: allowed are mm, mm², deg, units", f.Unit)
 	case len(strict) < len(f.Cuts):
 		r.problem(where, "%s has a cut twice: %v", f.Name, f.Cuts)
 	case len(f.Values) > 32:

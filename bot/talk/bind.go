@@ -91,7 +91,8 @@ const thinInMicrometres = 300
 // fitsUnit reports whether a number in this unit can measure the fact.
 func fitsUnit(fact string, t token) bool {
 	if t.unit == "" {
-		return fact != "span_units" || t.number == float64(int(t.number))
+		whole := t.number == float64(int(t.number))
+		return fact != "margin_depth_mm" && (fact != "span_units" || whole)
 	}
 	q := sums.Quantity{Value: t.number, Unit: t.unit}
 	switch fact {
@@ -99,6 +100,8 @@ func fitsUnit(fact string, t token) bool {
 		return false
 	case "convergence_deg", taperUnclear, wallTaper:
 		return t.unit == sums.Degree
+	case "connector_mm2":
+		return t.unit == sums.MM2
 	}
 	_, err := q.In(sums.Millimetre)
 	return err == nil && (t.unit != sums.Micrometre || fact == "wall_mm" && t.number >= thinInMicrometres)

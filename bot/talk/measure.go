@@ -101,8 +101,11 @@ func onPath(tokens []token, i int) bool {
 }
 
 func unitOf(fact string) sums.Unit {
-	if fact == "convergence_deg" || fact == taperUnclear || fact == wallTaper {
+	switch fact {
+	case "convergence_deg", taperUnclear, wallTaper:
 		return sums.Degree
+	case "connector_mm2":
+		return sums.MM2
 	}
 	return sums.Millimetre
 }
