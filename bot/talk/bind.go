@@ -10,7 +10,7 @@ import (
 // token → fact, topWidth, taperUnclear or wallTaper.
 func (x *lexicon) bindings(tokens []token) map[int]string {
 	bound := map[int]string{}
-	words := x.all("measures", tokens)
+	words := slices.DeleteFunc(x.all("measures", tokens), func(f found) bool { return x.inGrade(tokens, f) })
 	taken := map[int]bool{} // words that a number has used
 	for i, t := range tokens {
 		if !t.isNum {
@@ -23,6 +23,14 @@ func (x *lexicon) bindings(tokens []token) map[int]string {
 	}
 	inARow(tokens, bound)
 	return bound
+}
+
+// inGrade reports whether a word of measure belongs to the name of a zirconia
+// grade, as the high of "high strength".
+func (x *lexicon) inGrade(tokens []token, f found) bool {
+	return slices.ContainsFunc(x.all("facts", tokens), func(g found) bool {
+		return g.sense.name == "zirconia" && g.from <= f.from && f.to <= g.to && g.to-g.from > f.to-f.from
+	})
 }
 
 // inARow reads three numbers set off by strokes the way they are written down:
@@ -38,7 +46,7 @@ func inARow(tokens []token, bound map[int]string) {
 
 // postfix are the words that stand behind the number they explain. The others
 // are nouns, which stand before it, or behind it if no number follows them.
-var postfix = []string{"high", "tall", "wide", "long", "thick", "thin", "top", "across", "unit", "units", "margin", "wall", "walls", "side", "together", "total"}
+var postfix = []string{"high", "tall", "wide", "long", "thick", "thin", "top", "across", "unit", "units", "bridge", "margin", "wall", "walls", "side", "together", "total"}
 
 // bindReach is how many words may stand between a number and its word.
 const bindReach = 7
@@ -54,7 +62,7 @@ func bind(tokens []token, words []found, taken map[int]bool, i int) int {
 		switch noun := !slices.Contains(postfix, f.words[len(f.words)-1]); {
 		case f.from > i && numbersBetween(tokens, i+1, f.from) == 0 && !(noun && numberFollows(tokens, f)):
 			d = f.from - i
-		case f.to <= i && numbersBetween(tokens, f.to, i) == 0:
+		case f.to <= i && numbersBetween(tokens, f.to, i) == 0 && !namesTooth(f, tokens[i]):
 			d = i - f.to + 2 // a word behind the number binds it first: 3.5 high 9 wide
 		}
 		if d < nearest {
@@ -84,6 +92,16 @@ func numberFollows(tokens []token, f found) bool {
 	return false
 }
 
+// widest is the greatest length of a preparation in mm.
+const widest = 16
+
+// namesTooth reports whether a bare number behind a word of length is too great for
+// one: "flat top, 37" and "flat top 37" name a tooth.
+func namesTooth(f found, t token) bool {
+	angle := slices.Contains([]string{"convergence_deg", taperUnclear, wallTaper}, f.sense.name)
+	return t.unit == "" && t.number > widest && !angle
+}
+
 // thinInMicrometres is the length in µm from which a wall may be given in it:
 // abrasives and films are finer.
 const thinInMicrometres = 300
@@ -92,7 +110,7 @@ const thinInMicrometres = 300
 func fitsUnit(fact string, t token) bool {
 	if t.unit == "" {
 		whole := t.number == float64(int(t.number))
-		return fact != "margin_depth_mm" && (fact != "span_units" || whole)
+		return fact != "margin_depth_mm" && fact != "connector_mm2" && (fact != "span_units" || whole)
 	}
 	q := sums.Quantity{Value: t.number, Unit: t.unit}
 	switch fact {

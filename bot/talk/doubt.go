@@ -140,10 +140,12 @@ func (x *lexicon) asksFor(tokens []token, s stated) bool {
 }
 
 // doubtNotices says what was not made out and asks for it.
-func (t *Talk) doubtNotices(turn *turn) {
+func (t *Talk) doubtNotices(turn *turn) []string {
+	var notices []string
 	for _, d := range turn.doubted {
-		turn.notices = append(turn.notices, t.say("doubted", map[string]any{"Title": t.title(d.fact), "Word": d.word, "Ask": t.ask(d.fact)}))
+		notices = append(notices, t.say("doubted", map[string]any{"Title": t.title(d.fact), "Word": d.word, "Ask": t.ask(d.fact)}))
 	}
+	return notices
 }
 
 // cutDoubts are the facts of which nothing is presumed when a part of the

@@ -11,7 +11,7 @@ import (
 // the later one counts; otherwise, if both cannot hold, the fact is in conflict
 // and keeps every value that was named.
 func (r *reading) join(mentions []stated, x *lexicon, book *planner.Rulebook) {
-	mentions = x.dropGeneric(mentions, r.tokens)
+	mentions = x.dropGeneric(dropLayers(mentions), r.tokens)
 	for _, m := range mentions {
 		i := slices.IndexFunc(r.facts, func(s stated) bool { return s.fact == m.fact })
 		if i < 0 {
@@ -61,8 +61,10 @@ func (r *reading) both(a, b stated, x *lexicon) stated {
 	case len(shared) > 0:
 		b2.values = shared
 	case r.corrected(a, b, x):
-	case a.fact == "margin" && r.split(a, b):
+	case a.fact == "margin" && (r.split(a, b) || partOf(a, b) || partOf(b, a)):
 		b2.values = []string{"mixed"}
+	case a.fact == "intaglio" && !slices.Equal(a.values, b.values):
+		b2.values = r.touchedLast(a, b)
 	case a.fact == "position":
 		b2.values = all // several teeth in one message
 	default:
@@ -70,6 +72,15 @@ func (r *reading) both(a, b stated, x *lexicon) stated {
 		r.conflicts = append(r.conflicts, a.fact)
 	}
 	return b2
+}
+
+// touchedLast is what is on the inner surface after two things touched it: what
+// came then, or what is worse than the saliva of a try-in.
+func (r *reading) touchedLast(a, b stated) []string {
+	if slices.Equal(b.values, []string{"saliva"}) && !r.between(a, b, "then", "again", "now", "since", "but") {
+		return a.values
+	}
+	return b.values
 }
 
 func (r *reading) bothMeasured(a, b stated, x *lexicon) stated {
@@ -108,12 +119,18 @@ func (r *reading) corrected(a, b stated, x *lexicon) bool {
 			return true
 		}
 	}
+	for i := min(a.at, b.at) + 1; i < max(a.at, b.at); i++ {
+		alone := r.tokens[i-1].clause != r.tokens[i].clause && r.tokens[i+1].clause != r.tokens[i].clause
+		if alone && slices.Contains([]string{"no", "nope", "nah"}, r.tokens[i].word) {
+			return true // "3Y? no, the lab says 5Y"
+		}
+	}
 	return false
 }
 
 // split reports whether two margins belong to two sides of one tooth.
 func (r *reading) split(a, b stated) bool {
-	if r.between(a, b, "and", "partly", "part", "half", "rest", "mostly", "some", "except", "apart", "elsewhere", "otherwise") {
+	if r.between(a, b, "and", "partly", "part", "half", "rest", "mostly", "some", "except", "apart", "elsewhere", "otherwise", "onto") {
 		return true
 	}
 	for i := a.at; i < len(r.tokens); i++ {
@@ -122,6 +139,11 @@ func (r *reading) split(a, b stated) bool {
 		}
 	}
 	return false
+}
+
+// partOf reports whether a margin of enamel or dentin is one of the two of a mixed one.
+func partOf(part, whole stated) bool {
+	return slices.Equal(whole.values, []string{"mixed"}) && len(part.values) == 1 && (part.values[0] == "enamel" || part.values[0] == "dentin")
 }
 
 // dropGeneric drops a value that any other value of its fact explains: in
@@ -135,6 +157,22 @@ func (x *lexicon) dropGeneric(mentions []stated, tokens []token) []stated {
 		if other && !orWord && !severalGrades(mentions) {
 			mentions = slices.DeleteFunc(mentions, isGeneric)
 		}
+	}
+	return mentions
+}
+
+// dropLayers drops the grades of the layers of a multilayer disc: "gradient, 4Y to 5Y".
+func dropLayers(mentions []stated) []stated {
+	grade := func(s stated) bool { return s.fact == "zirconia" && len(s.values) == 1 && s.values[0] != "multilayer" }
+	layered := slices.ContainsFunc(mentions, func(s stated) bool { return s.fact == "zirconia" && slices.Equal(s.values, []string{"multilayer"}) })
+	grades := map[string]bool{}
+	for _, s := range mentions {
+		if grade(s) {
+			grades[s.values[0]] = true
+		}
+	}
+	if layered && len(grades) > 1 {
+		return slices.DeleteFunc(mentions, grade)
 	}
 	return mentions
 }

@@ -126,12 +126,12 @@ func compared(tokens []token, i int, value float64) planner.Range {
 		}
 		switch t.word {
 		case "under", "below", "<", "thinner", "shorter", "max", "maximum", "most", "≤", "less", "narrower", "smaller", "nearly", "almost", "barely":
-			if wordBefore(tokens, i-back) == "no" || wordBefore(tokens, i-back) == "not" {
+			if slices.Contains([]string{"no", "not", "isnt", "arent"}, wordBefore(tokens, i-back)) {
 				return planner.Range{From: value, To: noHigh}
 			}
 			return planner.Range{From: noLow, To: value}
 		case "over", "above", ">", "least", "≥", "more", "min", "minimum", "taller", "thicker", "longer", "greater", "wider":
-			if wordBefore(tokens, i-back) == "no" || wordBefore(tokens, i-back) == "not" {
+			if slices.Contains([]string{"no", "not", "isnt", "arent"}, wordBefore(tokens, i-back)) {
 				return planner.Range{From: noLow, To: value}
 			}
 			return planner.Range{From: value, To: noHigh}

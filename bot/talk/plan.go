@@ -11,7 +11,7 @@ import (
 // plan answers what to do with the case.
 func (t *Talk) plan(turn *turn) Reply {
 	p := t.book.Plan(turn.now)
-	r := Reply{Kind: KindPlan, Strategy: string(p.Strategy)}
+	r := Reply{Kind: KindPlan, Strategy: string(p.Strategy), Notices: t.doubtNotices(turn)}
 	if p.Strategy == planner.Either || p.Strategy == planner.Depends {
 		r.Leaning = string(p.Leaning)
 	}

@@ -43,34 +43,45 @@ func (x *lexicon) read(text string, book *planner.Rulebook) reading {
 	}
 	r.join(mentions, x, book)
 	x.doubts(&r, book)
-	r.facts = slices.DeleteFunc(r.facts, func(s stated) bool {
-		return slices.ContainsFunc(written, func(w stated) bool { return w.fact == s.fact })
-	})
-	r.facts = append(written, r.facts...)
-	r.doubted = slices.DeleteFunc(r.doubted, func(d doubt) bool {
-		return slices.ContainsFunc(written, func(w stated) bool { return w.fact == d.fact })
-	})
+	r.take(written)
 	r.unread = content(r.tokens, x)
 	return r
+}
+
+// take lets facts written as "fact: value" count before anything said of them in
+// other words.
+func (r *reading) take(written []stated) {
+	has := func(fact string) bool {
+		return slices.ContainsFunc(written, func(w stated) bool { return w.fact == fact })
+	}
+	r.facts = slices.DeleteFunc(r.facts, func(s stated) bool { return has(s.fact) })
+	r.doubted = slices.DeleteFunc(r.doubted, func(d doubt) bool { return has(d.fact) })
+	r.facts = append(written, r.facts...)
 }
 
 // mentions collects what the words say, fact by fact, in the order of the message.
 func (x *lexicon) mentions(tokens []token, bound map[int]string, book *planner.Rulebook) []stated {
 	var out []stated
-	for _, f := range x.all("facts", tokens) {
-		if x.yields(tokens, f) {
+	x.markIdioms(tokens)
+	var last found // the last phrase that was negated
+	for _, f := range x.spread("facts", tokens) {
+		if x.yields(tokens, f) || f.sense.name == "retention" && measuring(tokens, f) {
 			continue
 		}
 		spend(tokens, f)
-		if f.sense.list == "ignore" || x.elsewhere(tokens, f) || unsure(tokens, f) {
+		if f.sense.list == "ignore" || x.elsewhere(tokens, f) || unsure(tokens, f) || defined(tokens, f) || wondered(tokens, f) {
 			continue
 		}
 		s := stated{fact: f.sense.name, values: f.sense.values, at: f.from}
-		if negated(tokens, f) {
-			s.values, s.negated = complement(book, s), true
+		switch {
+		case outOfReach(tokens, f, s):
+			s.values = []string{"impossible"}
+		case negated(tokens, f) || refused(tokens, f) || also(tokens, last, f):
+			s.values, s.negated, last = complement(book, s), true, f
 		}
-		out = append(out, onOneSide(tokens, f, s))
+		out = append(out, onOneSide(tokens, f, softened(tokens, f, s)))
 	}
+	out = append(out, x.judged(tokens, bound)...)
 	out = append(out, x.aboutMentions(tokens, book)...)
 	for _, t := range teeth(tokens) {
 		if bound[t.at] != "" || x.elsewhere(tokens, found{from: t.at, to: t.at + 1}) {
@@ -81,47 +92,6 @@ func (x *lexicon) mentions(tokens []token, bound map[int]string, book *planner.R
 	}
 	slices.SortStableFunc(out, func(a, b stated) int { return a.at - b.at })
 	return out
-}
-
-// aboutMentions finds values that name themselves only beside a word that says
-// which fact is spoken of: "margin … in dentin", "retention … poor".
-func (x *lexicon) aboutMentions(tokens []token, book *planner.Rulebook) []stated {
-	var out []stated
-	for _, about := range x.all("about", tokens) {
-		if x.elsewhere(tokens, about) {
-			continue
-		}
-		for _, w := range x.all("weak:"+about.sense.name, tokens) {
-			near := tokens[w.from].clause == tokens[about.from].clause && !spent(tokens, w)
-			if !near || overlap(w, about) {
-				continue
-			}
-			spend(tokens, w)
-			s := stated{fact: w.sense.name, values: w.sense.values, at: w.from}
-			if negated(tokens, w) {
-				s.values = complement(book, s)
-			}
-			out = append(out, s)
-		}
-		spend(tokens, about)
-	}
-	return out
-}
-
-// yields reports whether a phrase stands beside a word of another fact that the
-// same words also speak of: in "the margin is all dentin" the margin is meant.
-func (x *lexicon) yields(tokens []token, f found) bool {
-	for _, about := range x.all("about", tokens) {
-		if about.sense.name == f.sense.name || tokens[about.from].clause != tokens[f.from].clause {
-			continue
-		}
-		for _, w := range x.all("weak:"+about.sense.name, tokens) {
-			if w.from == f.from && w.to == f.to {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 func overlap(a, b found) bool { return a.from < b.to && b.from < a.to }
@@ -145,59 +115,21 @@ func spent(tokens []token, f found) bool {
 // from some word before the phrase on.
 func (x *lexicon) elsewhere(tokens []token, f found) bool {
 	for _, e := range x.all("elsewhere", tokens) {
-		whole := tokens[e.to-1].word == "it" // "next to it" turns the clause before it away, too
-		if (e.to <= f.from || whole) && tokens[e.from].clause == tokens[f.from].clause {
-			return true
-		}
-	}
-	return false
-}
-
-// reach is how many words before a phrase a "not" reaches it from.
-const reach = 3
-
-// negated reports whether a "not" in the same clause reaches the phrase.
-func negated(tokens []token, f found) bool {
-	for i := f.from - 1; i >= 0 && i >= f.from-reach; i-- {
-		t := tokens[i]
-		if t.clause != tokens[f.from].clause || t.spent || slices.Contains([]string{"and", "or", "if"}, t.word) {
-			return false
-		}
-		switch t.word {
-		case "not", "isnt", "arent", "wasnt", "werent", "never", "no", "non", "without", "neither", "nor", "aint", "dont", "doesnt", "didnt", "cant", "cannot", "couldnt", "wont", "wouldnt", "hasnt", "havent":
-			return true
-		}
-	}
-	return false
-}
-
-// unsure reports whether the phrase is only wondered about: "not sure if …".
-func unsure(tokens []token, f found) bool {
-	for i := f.from - 1; i >= 2 && i >= f.from-4; i-- {
-		if tokens[i].clause != tokens[f.from].clause {
-			return false
-		}
-		if tokens[i].word != "if" && tokens[i].word != "whether" {
+		nearly := e.to < len(tokens) && tokens[e.to-1].word == "to" && slices.Contains([]string{"no", "none", "nothing", "nil", "zero"}, tokens[e.to].word) // "next to no retention"
+		if nearly || tokens[e.from].clause != tokens[f.from].clause || slices.Contains(days, tokens[e.to-1].word) && f.sense.name == "occasion" {
 			continue
 		}
-		doubt := tokens[i-1].word == "unsure" || tokens[i-1].word == "wonder" || tokens[i-1].word == "wondering"
-		notKnown := slices.Contains([]string{"sure", "know", "tell", "certain", "remember", "clear"}, tokens[i-1].word) &&
-			slices.Contains([]string{"not", "dont", "cant", "doesnt", "didnt", "no"}, tokens[i-2].word)
-		return doubt || notKnown
+		whole := tokens[e.to-1].word == "it" || tokens[e.from].word == "on" // "next to it", "on the tooth next door" turn the clause before them away, too
+		if e.to <= f.from || whole {
+			return true
+		}
 	}
 	return false
 }
 
-// complement is every value but those stated: "not translucent" leaves the rest.
-func complement(book *planner.Rulebook, s stated) []string {
-	var rest []string
-	for _, v := range book.NewCase().Values(s.fact) {
-		if !slices.Contains(s.values, v) {
-			rest = append(rest, v)
-		}
-	}
-	return rest
-}
+// days end the words of elsewhere that name a time: what came off then is still
+// what is spoken of.
+var days = []string{"yesterday", "week", "month", "year", "night", "tomorrow"}
 
 // sides name a part of a tooth: what is missing on one side is not missing all round.
 var sides = []string{"lingual", "lingually", "buccal", "buccally", "palatal", "palatally", "mesial", "mesially", "distal", "distally", "facial", "labial", "labially", "side", "sides", "interproximal", "interproximally", "proximal", "cervical"}
@@ -210,7 +142,7 @@ func onOneSide(tokens []token, f found, s stated) stated {
 	exception := s.values[0] == "none"
 	for i := f.to; i < len(tokens) && i < f.to+5; i++ {
 		switch {
-		case tokens[i].word == "except" || tokens[i].word == "but" || tokens[i].word == "apart":
+		case slices.Contains([]string{"except", "only", "but", "apart", "bar", "besides", "minus"}, tokens[i].word):
 			exception = true
 		case tokens[i].clause != tokens[f.from].clause && !exception:
 			return s

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"mortarboard/planner/sums"
 )
@@ -23,12 +24,17 @@ type token struct {
 	spent  bool      // some reader has taken it
 
 	question bool // its clause ends in a question mark
+	idiom    bool // a "not" that belongs to a judgement, as in "not great"
 }
 
 var folder = strings.NewReplacer(
 	"’", "'", "‘", "'", "“", "\"", "”", "\"", "µ", "u", "μ", "u", "–", "-", "—", " - ", "‐", "-", "‑", "-", "−", "-",
 	"\u00a0", " ", "\u202f", " ", "\u2009", " ", "²", "2", "º", "°", "w/o", "without", "anything but", "not", "far from", "not", "½", "0.5", "&", " and ",
 )
+
+// shorter finds the long forms of a "not", which are read like the short ones, so
+// that phrases need only name these.
+var shorter = regexp.MustCompile(`\b(can|could|will|would|do|does|did|is|are|was|has|have|should|need) ?not\b`)
 
 var (
 	phosphateMonomer = regexp.MustCompile(`\b10[- ]?mdp\b`)
@@ -37,20 +43,35 @@ var (
 	fraction         = regexp.MustCompile(`\b(\d)/([2-9])(\s*(?:mm|bar|min|of))`)
 	half             = regexp.MustCompile(`\bhalf an? (mm|millimet(?:er|re)s?|bar|min(?:ute)?)\b`)
 	timesSign        = regexp.MustCompile(`(\d)[x×](\d)`)
+	leadingPoint     = regexp.MustCompile(`(^|[^\d.])\.(\d)`) // .8 mm
 	thousandsComma   = regexp.MustCompile(`(\d),(\d{3})\b`)
+	thenFollows      = regexp.MustCompile(`^ *(?:and )?then\b`) // "primed, then saliva got in" is told in one breath
 	lexemes          = regexp.MustCompile(`[+-]?\d+(?:\.\d+)?|\p{L}[\p{L}']*\d*(?:'\p{L}+)?|[°%#<>≥≤=/,;:.!?()+\n-]`)
 )
 
 // fold brings a message into the form in which it is compared.
 func fold(text string) string {
-	s := folder.Replace(strings.ToLower(text))
+	s := shorter.ReplaceAllStringFunc(folder.Replace(strings.ToLower(text)), shortNot)
 	s = phosphateMonomer.ReplaceAllString(s, "mdp")
 	s = thousandsComma.ReplaceAllString(s, "$1$2")
+	s = leadingPoint.ReplaceAllString(s, "${1}0.$2")
 	s = withSlash.ReplaceAllString(s, "with ")
 	s = half.ReplaceAllString(s, "0.5 $1")
 	s = timesSign.ReplaceAllString(s, "$1 x $2")
 	s = fraction.ReplaceAllStringFunc(s, decimalFraction)
 	return decimalComma.ReplaceAllString(s, "$1.$2$3")
+}
+
+// shortNot writes "is not" as "isnt" and "cannot" as "cant".
+func shortNot(verb string) string {
+	verb = strings.TrimSpace(strings.TrimSuffix(verb, "not")) + "nt"
+	switch verb {
+	case "cannt":
+		return "cant"
+	case "willnt":
+		return "wont"
+	}
+	return verb
 }
 
 // decimalFraction writes "1/2 mm" as "0.5 mm".
@@ -83,7 +104,8 @@ func tokenize(folded string) []token {
 	for i := 0; i < len(marks); i++ {
 		text := folded[marks[i][0]:marks[i][1]]
 		switch {
-		case breaks[text]:
+		case text == "," && thenFollows.MatchString(folded[marks[i][1]:]), text == ":" && isLabel(out, clause):
+		case breaks[text] && !(text == "but" && len(out) > 0 && slices.Contains([]string{"nothing", "anything", "all", "left"}, out[len(out)-1].word)):
 			if text == "?" {
 				markQuestion(out, clause)
 			}
@@ -96,10 +118,22 @@ func tokenize(folded string) []token {
 			glued := i > 0 && marks[i-1][1] == marks[i][0]
 			out = append(out, numeral(text, glued, clause))
 		default:
-			out = append(out, token{word: strings.ReplaceAll(text, "'", ""), clause: clause})
+			out = append(out, spoken(text, clause)...)
 		}
 	}
 	return joinUnits(joinGrades(spelledNumbers(out)))
+}
+
+// isLabel reports whether the clause so far is a label, to which a colon ties its
+// value: "moisture control: poor".
+func isLabel(tokens []token, clause int) bool {
+	n := 0
+	for i := len(tokens) - 1; i >= 0 && tokens[i].clause == clause && tokens[i].word != "/"; i-- {
+		if n++; n > 3 || tokens[i].isNum {
+			return false
+		}
+	}
+	return n > 0
 }
 
 // markQuestion notes that a clause ended in a question mark.
@@ -109,6 +143,40 @@ func markQuestion(tokens []token, clause int) {
 			tokens[i].question = true
 		}
 	}
+}
+
+// glued are the words that keep the s behind their apostrophe, since people write
+// them without one; owners lose it, and any other 's is short for "is".
+var (
+	glued  = []string{"it's", "what's", "that's", "there's", "he's", "she's", "who's", "how's", "let's", "where's", "here's", "when's"}
+	owners = []string{"patient's", "pt's", "lab's", "dentist's", "doctor's", "neighbour's", "neighbor's", "colleague's", "yesterday's", "today's", "tomorrow's", "day's", "week's", "month's", "year's", "mum's", "mom's", "dad's", "husband's", "wife's", "son's", "daughter's", "lady's", "man's", "manufacturer's", "maker's"}
+)
+
+// spoken splits a word that ends in a short "is" and drops apostrophes and letters held down.
+func spoken(text string, clause int) []token {
+	bare, short := strings.CutSuffix(text, "'s")
+	switch {
+	case !short || slices.Contains(glued, text):
+		bare, short = text, false
+	case slices.Contains(owners, text):
+		short = false
+	}
+	out := []token{{word: twice(strings.ReplaceAll(bare, "'", "")), clause: clause}}
+	if short {
+		out = append(out, token{word: "is", clause: clause})
+	}
+	return out
+}
+
+// twice cuts a letter that is held down to two: keeep, noooo.
+func twice(word string) string {
+	kept := []byte{}
+	for i := range len(word) {
+		if i < 2 || word[i] != word[i-1] || word[i] != word[i-2] || word[i] >= utf8.RuneSelf {
+			kept = append(kept, word[i])
+		}
+	}
+	return string(kept)
 }
 
 func isNumeral(s string) bool {
@@ -148,7 +216,10 @@ func joinGrades(in []token) []token {
 	var out []token
 	for i := 0; i < len(in); i++ {
 		t := in[i]
-		if t.isNum && t.number >= 3 && t.number <= 5 && len(t.word) == 1 && i+1 < len(in) && gradeWord(in[i+1].word) && !ages(in[i+2:]) {
+		if i+3 < len(in) && oneDigit(t) && (in[i+1].word == "or" || in[i+1].word == "/") && oneDigit(in[i+2]) && gradeWord(in[i+3].word) {
+			t = token{word: t.word + "y", clause: t.clause} // 4 or 5Y
+		}
+		if oneDigit(t) && i+1 < len(in) && gradeWord(in[i+1].word) && !ages(in[i+2:]) {
 			t = token{word: t.word + "y", clause: t.clause}
 			rest := strings.TrimPrefix(in[i+1].word, "y")
 			i++
@@ -161,6 +232,11 @@ func joinGrades(in []token) []token {
 		out = append(out, t)
 	}
 	return out
+}
+
+// oneDigit reports whether a number is the bare digit of a yttria grade.
+func oneDigit(t token) bool {
+	return t.isNum && t.number >= 3 && t.number <= 5 && len(t.word) == 1
 }
 
 // ages reports whether years follow rather than a grade: "5 y old", "3y recall".

@@ -73,7 +73,6 @@ func (t *Talk) apply(turn *turn) {
 		c = next
 	}
 	turn.now = t.inDoubt(turn, c)
-	t.doubtNotices(turn)
 	for _, fact := range turn.conflicts {
 		turn.notices = append(turn.notices, t.say("conflict", map[string]any{"Title": t.title(fact), "Is": c.Describe(fact), "Ask": t.ask(fact)}))
 	}

@@ -1,0 +1,146 @@
+package talk
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"mortarboard/planner"
+)
+
+// A topic is a word that says which fact is spoken of.
+type topic struct {
+	found
+	said bool // a phrase that names a value has taken it already
+}
+
+// abouts finds the topics, in the order of the message. One word may speak of
+// several facts, as the margin does of what it lies in and of how deep it lies.
+func (x *lexicon) abouts(tokens []token) []topic {
+	var out []topic
+	for _, f := range x.all("about", tokens) {
+		for _, p := range x.lists["about"].byFirst[f.words[0]] {
+			if slices.Equal(p.words, f.words) {
+				out = append(out, topic{found{p, f.from, f.to}, spent(tokens, f)})
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b topic) int {
+		return cmp.Or(a.from-b.from, strings.Compare(a.sense.name, b.sense.name))
+	})
+	return out
+}
+
+// aboutMentions finds values that name themselves only beside a word that says
+// which fact is spoken of: "margin … in dentin", "bite … heavy".
+func (x *lexicon) aboutMentions(tokens []token, book *planner.Rulebook) []stated {
+	var out []stated
+	for _, about := range x.abouts(tokens) {
+		if about.said && graded(about.sense.name, "good") != nil || // "no retention" has said it all
+			x.elsewhere(tokens, about.found) || x.ofMargin(tokens, about.found) {
+			continue
+		}
+		for _, w := range x.spread("weak:"+about.sense.name, tokens) {
+			again := slices.ContainsFunc(out, func(s stated) bool { return s.fact == w.sense.name && s.at == w.from })
+			if again || !valued(tokens, about, w) {
+				continue
+			}
+			spend(tokens, w)
+			s := stated{fact: w.sense.name, values: w.sense.values, at: w.from}
+			if negated(tokens, w) {
+				s.values, s.negated = complement(book, s), true
+			}
+			out = append(out, onOneSide(tokens, w, s))
+			spend(tokens, about.found)
+		}
+	}
+	return out
+}
+
+// valued reports whether a word gives the value of what is spoken of. One that has
+// been taken for another fact counts for a margin that it follows closely: in
+// "margin on composite core" the core is both.
+func valued(tokens []token, about topic, w found) bool {
+	if spent(tokens, w) && (about.said || !linked(tokens, about.found, w)) {
+		return false
+	}
+	return near(tokens, about.found, w) && !overlap(w, about.found) && !measuring(tokens, w)
+}
+
+// near reports whether a value word belongs to the word that says which fact is
+// meant: it stands in the same clause, or gives the rest of a margin in the next
+// one, as in "margin in enamel, root on the distal".
+func near(tokens []token, about, w found) bool {
+	ahead := tokens[w.from].clause - tokens[about.from].clause
+	if ahead == 1 && repliedTo(tokens, about, w) {
+		return true
+	}
+	if about.sense.name == "margin" {
+		opens := w.from == 0 || tokens[w.from-1].clause != tokens[w.from].clause
+		return ahead == 0 || ahead == 1 && (onSide(tokens, w) || opens && (w.words[0] == "on" || w.words[0] == "in"))
+	}
+	return ahead == 0 && w.from-about.to <= weakReach && about.from-w.to <= weakReach/2
+}
+
+// repliedTo reports whether a word answers a one-word question: "margin? root".
+func repliedTo(tokens []token, about, w found) bool {
+	alone := about.from == 0 || tokens[about.from-1].clause != tokens[about.from].clause
+	return alone && w.from == about.to && tokens[about.to-1].question
+}
+
+// weakReach is how many words may stand between what is spoken of and its value.
+const weakReach = 4
+
+// measuring reports whether a word belongs to a number or asks for one: "prep 3
+// mm short of", "how long".
+func measuring(tokens []token, f found) bool {
+	return f.from > 0 && (tokens[f.from-1].isNum && f.sense.name == "retention" || tokens[f.from-1].word == "how" || tokens[f.from-1].word == "as")
+}
+
+// onSide reports whether the clause of a phrase speaks of a part of the tooth.
+func onSide(tokens []token, f found) bool {
+	for _, t := range tokens {
+		if t.clause == tokens[f.from].clause && (slices.Contains([]string{"rest", "elsewhere", "otherwise", "its", "rather"}, t.word) || slices.Contains(sides, t.word)) {
+			return true
+		}
+	}
+	return false
+}
+
+// yields reports whether a phrase stands beside a word of another fact that the
+// same words also speak of: in "the margin is all dentin" the margin is meant.
+func (x *lexicon) yields(tokens []token, f found) bool {
+	if x.ofMargin(tokens, f) {
+		return true
+	}
+	if slices.Contains(f.words, gap) {
+		return false
+	}
+	for _, about := range x.abouts(tokens) {
+		if about.sense.name == f.sense.name || tokens[about.from].clause != tokens[f.from].clause {
+			continue
+		}
+		for _, w := range x.all("weak:"+about.sense.name, tokens) {
+			if w.from == f.from && w.to == f.to {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// ofMargin reports whether words on enamel say what the margin lies in.
+func (x *lexicon) ofMargin(tokens []token, f found) bool {
+	return f.sense.name == "enamel" && slices.ContainsFunc(x.abouts(tokens), func(about topic) bool { return linked(tokens, about.found, f) })
+}
+
+// linked reports whether nothing but such words as "is all in" stands between
+// the margin and a phrase behind it that names enamel or dentin.
+func linked(tokens []token, margin, f found) bool {
+	if margin.sense.name != "margin" || margin.to > f.from || tokens[margin.from].clause != tokens[f.from].clause || slices.Contains(f.words, "enamel") && slices.Equal(f.sense.values, []string{"none"}) {
+		return false
+	}
+	return !slices.ContainsFunc(tokens[margin.to:f.from], func(t token) bool {
+		return !slices.Contains([]string{"is", "are", "was", "were", "all", "in", "on", "the", "still", "sits", "sit", "ends", "end", "stays", "finishes", "runs", "lies", "rests", "sitting", "sound", "healthy", "a", "an", "entirely", "only", "fully", "completely"}, t.word)
+	})
+}
