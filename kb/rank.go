@@ -77,7 +77,7 @@ const (
 	// that names others' subjects must moreover have this share of its weight in
 	// what the article is asked for: "clean lithium disilicate" is no question of
 	// the article that sends lithium disilicate away.
-	closeEnough  = 0.6
+	closeEnough  = 0.8
 	partLeaning  = 3.0
 	fullLeaning  = 10.0
 	outsideAsked = 0.80

@@ -13,7 +13,7 @@ import (
 const (
 	maxQuestion = 1000 // runes that are read
 	maxTerms    = 64   // different tokens that are looked up
-	minPool     = 40   // candidates that are ranked, at least
+	minPool     = 400  // candidates that are ranked, at least
 )
 
 // A Result is what a question found.

@@ -22,11 +22,16 @@ func (t *Talk) follow(turn *turn) {
 		return
 	}
 	for _, fact := range t.subjects(turn) {
-		if w := t.words.all("weak:"+fact, turn.tokens); len(w) == 1 {
+		w := t.words.all("weak:"+fact, turn.tokens)
+		if len(w) == 1 && !slices.Contains(acknowledgements, w[0].words[0]) {
 			turn.facts = append(turn.facts, stated{fact: fact, values: w[0].sense.values, at: w[0].from})
 		}
 	}
 }
+
+// acknowledgements are words that answer people, not questions: "ok, and the
+// pressure?" says nothing of the field.
+var acknowledgements = []string{"ok", "okay", "good", "fine", "great", "perfect", "none", "bad"}
 
 // subjects are the facts that a bare word may speak of: those the thread knows
 // and those the last plan asked for. Margin and enamel are spoken of together.

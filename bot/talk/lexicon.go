@@ -30,6 +30,7 @@ type wordFile struct {
 	Ignore     []string                       `yaml:"ignore"`
 	Elsewhere  []string                       `yaml:"elsewhere"`
 	Kept       []string                       `yaml:"kept"`
+	Aside      []string                       `yaml:"aside"`
 	Benign     map[string][]string            `yaml:"benign"`
 	Hedges     []string                       `yaml:"hedges"`
 	Topics     map[string][]string            `yaml:"topics"`

@@ -93,7 +93,7 @@ var (
 	notWords = []string{"not", "isnt", "arent", "wasnt", "werent", "never", "neither", "nor", "aint", "dont", "doesnt", "didnt", "cant", "couldnt", "wont", "wouldnt", "hasnt", "havent", "hadnt", "shouldnt", "neednt"}
 	// noWords turn around the noun behind them, past no more than the words of behindNo.
 	noWords  = []string{"no", "non", "without"}
-	behindNo = []string{"a", "an", "any", "the", "real", "known", "obvious", "clear", "visible", "proper", "great", "more", "longer", "further", "such", "much", "real", "sign", "signs", "of", "evidence", "history", "hint", "active"}
+	behindNo = []string{"a", "an", "any", "the", "real", "known", "obvious", "clear", "visible", "proper", "great", "more", "longer", "further", "such", "much", "sign", "signs", "of", "evidence", "history", "hint", "active"}
 	// unreached end the reach of a "not": it belongs to the deed, "why dont we bond 3Y".
 	unreached = []string{"and", "or", "if", "bond", "bonding", "cement", "cementing", "lute", "glue", "etch", "prime", "blast", "sandblast", "abrade", "seat", "cure", "polish", "adjust", "trust", "like", "worry"}
 	// opinions are the verbs of what somebody would not say.

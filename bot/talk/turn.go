@@ -164,11 +164,14 @@ func (t *Talk) plans(turn *turn, explains bool) bool {
 }
 
 // deciding counts the facts of a message that can change a verdict, by
-// themselves or through the form that they measure.
+// themselves or through the form that they measure, and that make a case of a
+// message: a tooth number alone does not.
 func (t *Talk) deciding(turn *turn) int {
 	n := 0
 	for _, s := range turn.facts {
-		if _, form := t.words.words.Measured[s.fact]; form || t.book.Argues(s.fact) {
+		_, form := t.words.words.Measured[s.fact]
+		aside := slices.Contains(t.words.words.Aside, s.fact)
+		if !aside && (form || t.book.Argues(s.fact)) {
 			n++
 		}
 	}
