@@ -19,6 +19,7 @@ func (x *lexicon) bindings(tokens []token) map[int]string {
 		if b := bind(tokens, words, taken, i); b >= 0 {
 			taken[b] = true
 			bound[i] = words[b].sense.name
+			spend(tokens, words[b])
 		}
 	}
 	inARow(tokens, bound)
