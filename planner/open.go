@@ -26,11 +26,13 @@ func (b *Rulebook) open(p *Plan) (open, within []*Fact) {
 	near := map[*Fact]float64{}
 	for _, i := range b.decide.read() {
 		f := b.Facts[i]
-		if p.Case.sets[i].Len() < 2 || b.decide.flips(p.Case.sets, i).hang == 0 {
+		if p.Case.sets[i].Len() < 2 {
 			continue
 		}
 		near[f] = b.decide.flips(p.Presumed.withSet(f, p.Case.sets[i]).sets, i).share()
-		found = append(found, f)
+		if near[f] > 0 || b.matters(p, f) {
+			found = append(found, f)
+		}
 	}
 	slices.SortStableFunc(found, func(x, y *Fact) int { return cmp.Compare(near[y], near[x]) })
 	n := slices.IndexFunc(found, func(f *Fact) bool { return near[f] == 0 })
@@ -38,6 +40,20 @@ func (b *Rulebook) open(p *Plan) (open, within []*Fact) {
 		n = len(found)
 	}
 	return found, found[:n:n]
+}
+
+// matters reports whether the strategy hangs on a fact in any completion. One
+// such completion proves it, and it is mostly found with a single other fact
+// off its presumption; only if there is none is the whole domain walked.
+func (b *Rulebook) matters(p *Plan, f *Fact) bool {
+	freed := p.Presumed.withSet(f, p.Case.sets[f.index])
+	for _, i := range b.decide.read() {
+		other := freed.withSet(b.Facts[i], p.Case.sets[i])
+		if b.decide.flips(other.sets, f.index).hang > 0 {
+			return true
+		}
+	}
+	return b.decide.flips(p.Case.sets, f.index).hang > 0
 }
 
 // flips settles every other fact first and then looks at what this one does.
