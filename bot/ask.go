@@ -7,6 +7,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -20,6 +22,7 @@ func ask(ctx context.Context, args []string, s surroundings) error {
 	var o options
 	set := flags("ask", &o)
 	asJSON := set.Bool("json", false, "one JSON object a line, as the answer contract says")
+	pictures := set.String("pictures", "", "folder to write the answers' pictures to, as PNG and SVG with their description")
 	thread := set.Bool("thread", false, "the lines are one conversation; an empty line starts a new one")
 	if err := parse(set, dashed(args)); err != nil {
 		return err
@@ -28,11 +31,11 @@ func ask(ctx context.Context, args []string, s surroundings) error {
 	if err != nil {
 		return err
 	}
-	conversation, err := h.conversation(talk.Options{})
+	conversation, err := h.conversation(talk.Options{Pictures: *pictures != ""})
 	if err != nil {
 		return err
 	}
-	a := asker{answer: conversation.Handle, write: prose, oneThread: *thread}
+	a := asker{answer: conversation.Handle, write: prose, oneThread: *thread, pictures: *pictures}
 	if *asJSON {
 		a.write = contract
 	}
@@ -58,7 +61,9 @@ type asker struct {
 	answer    func(context.Context, talk.Message) (talk.Reply, error)
 	write     func(io.Writer, talk.Reply) error
 	oneThread bool
+	pictures  string // folder for pictures; empty: none are written
 	threads   int
+	asked     int
 }
 
 func (a *asker) one(ctx context.Context, question string, out io.Writer) error {
@@ -66,7 +71,25 @@ func (a *asker) one(ctx context.Context, question string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
+	if err := a.keep(reply.Pictures); err != nil {
+		return err
+	}
 	return a.write(out, reply)
+}
+
+// keep writes pictures as question-number-name.png and .svg, with the
+// description beside them as .txt.
+func (a *asker) keep(pictures []talk.Picture) error {
+	a.asked++
+	for _, p := range pictures {
+		name := filepath.Join(a.pictures, fmt.Sprintf("%d-%s", a.asked, p.Name))
+		for ending, data := range map[string][]byte{".png": p.PNG, ".svg": p.SVG, ".txt": []byte(p.Alt + "\n")} {
+			if err := os.WriteFile(name+ending, data, 0o644); err != nil {
+				return usage{fmt.Errorf("-pictures: %w", err)}
+			}
+		}
+	}
+	return nil
 }
 
 // lines answers one question a line. Each is a conversation of its own, unless

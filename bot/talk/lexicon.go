@@ -31,6 +31,7 @@ type wordFile struct {
 	Elsewhere  []string                       `yaml:"elsewhere"`
 	Kept       []string                       `yaml:"kept"`
 	Aside      []string                       `yaml:"aside"`
+	Troubles   []string                       `yaml:"troubles"`
 	Benign     map[string][]string            `yaml:"benign"`
 	Hedges     []string                       `yaml:"hedges"`
 	Topics     map[string][]string            `yaml:"topics"`

@@ -160,7 +160,15 @@ func (t *Talk) plans(turn *turn, explains bool) bool {
 	case explains:
 		return false
 	}
+	if t.troubled(turn) && deciding < clearCase {
+		return false // "crown came off, what now" asks what to do, not how to seat
+	}
 	return deciding >= 2 || deciding == 1 && (rest == 0 || word && rest <= 1) || turn.wants.steps && word
+}
+
+// troubled reports whether the message tells of something that went wrong.
+func (t *Talk) troubled(turn *turn) bool {
+	return slices.ContainsFunc(turn.facts, func(s stated) bool { return slices.Contains(t.words.words.Troubles, s.fact) })
 }
 
 // deciding counts the facts of a message that can change a verdict, by
