@@ -49,8 +49,9 @@ type acidWords struct {
 
 // An emergency is what nobody should wait for a bot to answer.
 type emergency struct {
-	Words [][]string `yaml:"words"` // any of these sets, all of its words
-	Say   string     `yaml:"say"`
+	Say   string        `yaml:"say"`
+	Basis planner.Basis `yaml:"basis"` // one that needs no source
+	When  [][][]string  `yaml:"when"`  // any of these lines; of each of its groups one phrase
 }
 
 // together says what facts mean when they stand together.
@@ -130,6 +131,22 @@ func (x *lexicon) check(book *planner.Rulebook) error {
 			}
 		}
 	}
+	return x.checkEmergencies()
+}
+
+// checkEmergencies refuses an emergency that says nothing, that never comes up,
+// that always does, or whose basis would need a source.
+func (x *lexicon) checkEmergencies() error {
+	for n, e := range x.words.Emergency {
+		switch empty := func(line [][]string) bool { return len(line) == 0 }; {
+		case e.Say == "":
+			return fmt.Errorf("emergencies: entry %d: write what to answer under say", n+1)
+		case e.Basis != planner.CommonPractice && e.Basis != planner.FromMemory:
+			return fmt.Errorf("emergencies: entry %d: basis %q: allowed are %s, %s", n+1, e.Basis, planner.CommonPractice, planner.FromMemory)
+		case len(e.When) == 0 || slices.ContainsFunc(e.When, empty):
+			return fmt.Errorf("emergencies: entry %d: when needs lines, and each line a group of phrases", n+1)
+		}
+	}
 	return nil
 }
 
@@ -159,6 +176,13 @@ func (x *lexicon) fill() {
 	x.add("elsewhere", sense{list: "elsewhere"}, x.words.Elsewhere)
 	for _, word := range x.words.Kept {
 		x.kept[word] = true
+	}
+	for _, e := range x.words.Emergency {
+		for _, group := range slices.Concat(e.When...) {
+			for _, word := range strings.Fields(strings.Join(group, " ")) {
+				x.known[word] = true
+			}
+		}
 	}
 	for word := range x.known {
 		x.byLen[len(word)] = append(x.byLen[len(word)], word)

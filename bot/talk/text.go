@@ -29,7 +29,7 @@ type token struct {
 
 var folder = strings.NewReplacer(
 	"’", "'", "‘", "'", "“", "\"", "”", "\"", "µ", "u", "μ", "u", "–", "-", "—", " - ", "‐", "-", "‑", "-", "−", "-",
-	"\u00a0", " ", "\u202f", " ", "\u2009", " ", "²", "2", "º", "°", "w/o", "without", "anything but", "not", "far from", "not", "½", "0.5", "&", " and ",
+	"\u00a0", " ", "\u202f", " ", "\u2009", " ", "²", "2", "º", "°", "w/o", "without", "anything but", "not", "far from", "not", "eye tooth", "eyetooth", "½", "0.5", "&", " and ",
 )
 
 // shorter finds the long forms of a "not", which are read like the short ones, so
