@@ -71,7 +71,7 @@ func (s *speller) correct(word string) (string, bool) {
 	best, bestRank := word, [3]int{most + 1}
 	for n := len(word) - most; n <= len(word)+most; n++ {
 		for _, w := range s.byLen[n] {
-			d := osa(word, w, min(most, bestRank[0]))
+			d := Slips(word, w, min(most, bestRank[0]))
 			if d > most || s.never[pair(word, w)] {
 				continue
 			}
@@ -118,10 +118,11 @@ func pair(a, b string) [2]string {
 // maxWord bounds the distance table; longer words are not corrected.
 const maxWord = 24
 
-// osa is the optimal string alignment distance of two ASCII words: inserted,
-// left-out and changed letters, and swapped neighbours, each cost 1. It returns
-// most+1 as soon as the distance must exceed most.
-func osa(a, b string, most int) int {
+// Slips counts the slips of the pen between two ASCII words, by their optimal
+// string alignment: inserted, left-out and changed letters, and swapped
+// neighbours, each cost 1. It returns most+1 as soon as there must be more than
+// most, and for words of more than 24 letters.
+func Slips(a, b string, most int) int {
 	if len(a) > maxWord || len(b) > maxWord || len(a)-len(b) > most || len(b)-len(a) > most {
 		return most + 1
 	}
@@ -130,15 +131,15 @@ func osa(a, b string, most int) int {
 		rows[0][j] = j
 	}
 	for i := 1; i <= len(a); i++ {
-		if osaRow(a, b, i, &rows) > most {
+		if slipsRow(a, b, i, &rows) > most {
 			return most + 1
 		}
 	}
 	return rows[len(a)%3][len(b)]
 }
 
-// osaRow fills row i of the table and returns its smallest entry.
-func osaRow(a, b string, i int, rows *[3][maxWord + 1]int) int {
+// slipsRow fills row i of the table and returns its smallest entry.
+func slipsRow(a, b string, i int, rows *[3][maxWord + 1]int) int {
 	row, above, above2 := &rows[i%3], &rows[(i+2)%3], &rows[(i+1)%3]
 	row[0] = i
 	least := i

@@ -19,7 +19,7 @@ func TestOSA(t *testing.T) {
 		{"", "", 0}, {"primer", "primer", 0}, {"primer", "primr", 1}, {"zircnoia", "zirconia", 1}, {"zirkonia", "zirconia", 1},
 		{"cemetn", "cement", 1}, {"premier", "primer", 2}, {"ca", "abc", 3}, {"kitten", "sitting", 3}, {"abcd", "badc", 2},
 	} {
-		if got := osa(c.a, c.b, 9); got != c.want {
+		if got := Slips(c.a, c.b, 9); got != c.want {
 			t.Errorf("distance of %q and %q is %d, want %d", c.a, c.b, got, c.want)
 		}
 	}
@@ -36,14 +36,14 @@ func TestOSABound(t *testing.T) {
 	}
 	same := func(x, y []byte) bool {
 		a, b := word(x), word(y)
-		full := osa(a, b, maxWord)
+		full := Slips(a, b, maxWord)
 		for most := range 4 {
-			if got := osa(a, b, most); got <= most && got != full || got > most && full <= most {
+			if got := Slips(a, b, most); got <= most && got != full || got > most && full <= most {
 				t.Logf("%q %q: bounded by %d gives %d, unbounded %d", a, b, most, got, full)
 				return false
 			}
 		}
-		return full == osa(b, a, maxWord)
+		return full == Slips(b, a, maxWord)
 	}
 	if err := quick.Check(same, &quick.Config{MaxCount: 3000}); err != nil {
 		t.Error(err)
