@@ -28,17 +28,23 @@ type Notice struct {
 	Say string
 }
 
+// argumentEntry is what an argument says in arguments.yaml and house.yaml alike;
+// what it rests on is written differently in each.
+type argumentEntry struct {
+	ID      string     `yaml:"id"`
+	When    conditions `yaml:"when"`
+	Unless  conditions `yaml:"unless"`
+	For     Strategy   `yaml:"for"`
+	Weight  Weight     `yaml:"weight"`
+	Because string     `yaml:"because"`
+	Mend    string     `yaml:"mend"`
+}
+
 type argumentFile struct {
 	Arguments []struct {
-		ID      string     `yaml:"id"`
-		When    conditions `yaml:"when"`
-		Unless  conditions `yaml:"unless"`
-		For     Strategy   `yaml:"for"`
-		Weight  Weight     `yaml:"weight"`
-		Because string     `yaml:"because"`
-		Mend    string     `yaml:"mend"`
-		Basis   Basis      `yaml:"basis"`
-		Sources []string   `yaml:"sources"`
+		argumentEntry `yaml:",inline"`
+		Basis         Basis    `yaml:"basis"`
+		Sources       []string `yaml:"sources"`
 	} `yaml:"arguments"`
 }
 
@@ -50,14 +56,19 @@ func (r *reader) arguments() {
 		where := places["arguments"][i]
 		r.unique(seen, in.ID, where)
 		r.wanted(where, map[string]string{"because": in.Because})
-		a := &Argument{
-			Row:        r.row(in.ID, where, in.When, in.Unless),
-			Provenance: r.rests(where, in.Basis, in.Sources),
-			For:        in.For, Weight: in.Weight, Because: in.Because, Mend: in.Mend,
-		}
-		r.side(a)
-		r.book.Arguments = append(r.book.Arguments, a)
+		r.argument(in.argumentEntry, where).Provenance = r.rests(where, in.Basis, in.Sources)
 	}
+}
+
+// argument adds an argument to the book; what it rests on is the caller's to add.
+func (r *reader) argument(in argumentEntry, where string) *Argument {
+	a := &Argument{
+		Row: r.row(in.ID, where, in.When, in.Unless),
+		For: in.For, Weight: in.Weight, Because: in.Because, Mend: in.Mend,
+	}
+	r.side(a)
+	r.book.Arguments = append(r.book.Arguments, a)
+	return a
 }
 
 // side checks what an argument speaks for and how much it counts.

@@ -60,14 +60,8 @@ type Preference struct {
 }
 
 type pendingArgument struct {
-	ID       string     `yaml:"id"`
-	When     conditions `yaml:"when"`
-	Unless   conditions `yaml:"unless"`
-	For      Strategy   `yaml:"for"`
-	Weight   Weight     `yaml:"weight"`
-	Because  string     `yaml:"because"`
-	Mend     string     `yaml:"mend"`
-	Approved Approval   `yaml:"approved"`
+	argumentEntry `yaml:",inline"`
+	Approved      Approval `yaml:"approved"`
 
 	where string
 }
@@ -235,13 +229,7 @@ func (r *reader) houseArgument(in pendingArgument) {
 	if slices.ContainsFunc(r.book.Arguments, func(a *Argument) bool { return a.ID == in.ID }) {
 		r.problem(in.where, "id %q is taken by a built-in argument: give it another", in.ID)
 	}
-	a := &Argument{
-		Row:        r.row(in.ID, in.where, in.When, in.Unless),
-		Provenance: Provenance{Basis: HouseRule, House: in.Approved.String()},
-		For:        in.For, Weight: in.Weight, Because: in.Because, Mend: in.Mend,
-	}
-	r.side(a)
-	r.book.Arguments = append(r.book.Arguments, a)
+	r.argument(in.argumentEntry, in.where).Provenance = Provenance{Basis: HouseRule, House: in.Approved.String()}
 }
 
 // A Departure is where the house parts from the built-in rules in one plan.

@@ -64,18 +64,28 @@ func path(v Verdict) Strategy {
 	return v.Leaning
 }
 
+type applier interface {
+	applies(Case) (always, sometimes bool)
+}
+
+// parted tells the rows that hold in every completion of a case from those that
+// hold in some.
+func parted[R applier](rows []R, c Case) (certain, possible []R) {
+	for _, r := range rows {
+		switch always, sometimes := r.applies(c); {
+		case always:
+			certain = append(certain, r)
+		case sometimes:
+			possible = append(possible, r)
+		}
+	}
+	return certain, possible
+}
+
 // conflicts lists the exclusions that the case is certain to break; where it
 // breaks none alone and several together, those that may apply.
 func (b *Rulebook) conflicts(c Case) []*Exclusion {
-	var certain, possible []*Exclusion
-	for _, x := range b.Exclusions {
-		switch always, sometimes := x.applies(c); {
-		case always:
-			certain = append(certain, x)
-		case sometimes:
-			possible = append(possible, x)
-		}
-	}
+	certain, possible := parted(b.Exclusions, c)
 	if certain != nil || len(b.apart.walk(c.sets, b.apart.read())) > 0 {
 		return certain
 	}
@@ -120,14 +130,7 @@ func (p *Presumption) barred(c Case) bool {
 // reasons lists the arguments of a case, heaviest first: those that hold in
 // every completion, and those that hold in some.
 func (b *Rulebook) reasons(c Case) (certain, possible []*Argument) {
-	for _, a := range b.Arguments {
-		switch always, sometimes := a.applies(c); {
-		case always:
-			certain = append(certain, a)
-		case sometimes:
-			possible = append(possible, a)
-		}
-	}
+	certain, possible = parted(b.Arguments, c)
 	heaviest := func(x, y *Argument) int {
 		return cmp.Compare(classOf(x.For, x.Weight), classOf(y.For, y.Weight))
 	}
@@ -137,13 +140,8 @@ func (b *Rulebook) reasons(c Case) (certain, possible []*Argument) {
 }
 
 func (b *Rulebook) noticesFor(c Case) []*Notice {
-	var out []*Notice
-	for _, n := range b.Notices {
-		if always, _ := n.applies(c); always {
-			out = append(out, n)
-		}
-	}
-	return out
+	certain, _ := parted(b.Notices, c)
+	return certain
 }
 
 // An outcome counts the completions of a case by their verdict, as far as any
