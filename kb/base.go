@@ -31,6 +31,16 @@ type Base struct {
 // articles, replaces those of the same id, or hides them with `hide: true`.
 // The error joins every problem of every file.
 func Load(layers ...fs.FS) (*Base, error) {
+	articles, loose, err := readStack(layers)
+	if err != nil {
+		return nil, err
+	}
+	return newBase(articles, loose)
+}
+
+// readStack reads all layers and stacks them. The error joins every problem of
+// every file; what is loose is no error.
+func readStack(layers []fs.FS) (articles []*Article, loose []Problem, err error) {
 	var all []layer
 	var problems []Problem
 	for _, fsys := range layers {
@@ -40,9 +50,9 @@ func Load(layers ...fs.FS) (*Base, error) {
 	articles, loose, ps := stack(all)
 	if problems = append(problems, ps...); len(problems) > 0 {
 		sortProblems(problems)
-		return nil, joinProblems(problems)
+		return nil, nil, joinProblems(problems)
 	}
-	return newBase(articles, loose)
+	return articles, loose, nil
 }
 
 func newBase(articles []*Article, loose []Problem) (*Base, error) {

@@ -51,16 +51,6 @@ type profile struct {
 	outside           map[string]bool // words of others' subjects that title or asks deal with
 }
 
-// holds says whether the article holds the token anywhere.
-func (p *profile) holds(t string) bool {
-	return p.asked(t) || p.answer[t] || p.body[t]
-}
-
-// asked says whether the title or one of the asks holds the token.
-func (p *profile) asked(t string) bool {
-	return p.title[t] || slices.ContainsFunc(p.asks, func(ask map[string]bool) bool { return ask[t] })
-}
-
 // newIndex analyses all articles and builds the bleve index in one batch: with
 // one batch there is one segment, and scores do not depend on how it was filled.
 func newIndex(articles []*Article, words *lexicon) (*index, error) {

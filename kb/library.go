@@ -61,16 +61,9 @@ func NewLibrary(opts LibraryOptions) (*Library, error) {
 	if opts.Now == nil {
 		return nil, fmt.Errorf("kb: library needs a clock: set Now, e.g. to time.Now")
 	}
-	var all []layer
-	var problems []Problem
-	for _, fsys := range opts.Fixed {
-		l, ps := readLayer(fsys)
-		all, problems = append(all, l), append(problems, ps...)
-	}
-	articles, loose, ps := stack(all)
-	if problems = append(problems, ps...); len(problems) > 0 {
-		sortProblems(problems)
-		return nil, joinProblems(problems)
+	articles, loose, err := readStack(opts.Fixed)
+	if err != nil {
+		return nil, err
 	}
 	fixed := layer{articles: map[string]*Article{}}
 	for _, a := range articles {

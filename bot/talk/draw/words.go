@@ -38,7 +38,6 @@ func lesser() style  { return style{size: smallSize, ink: grey} }
 
 func (st style) strong() style           { st.bold = true; return st }
 func (st style) at(anchor float64) style { st.anchor = anchor; return st }
-func (st style) in(c ink) style          { st.ink = c; return st }
 
 // fonts are the two faces of the pictures.
 type fonts struct{ regular, bold *sfnt.Font }
