@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"mortarboard/planner"
+	"mortarboard/planner/sums"
 )
 
 // A topic is a word that says which fact is spoken of.
@@ -91,10 +92,20 @@ func repliedTo(tokens []token, about, w found) bool {
 // weakReach is how many words may stand between what is spoken of and its value.
 const weakReach = 4
 
-// measuring reports whether a word belongs to a number or asks for one: "prep 3
-// mm short of", "how long".
+// measuring reports whether a word belongs to a length of its clause or asks for
+// one: "prep 3 mm short of", "how long". In "cured 40 s, short" it does not.
 func measuring(tokens []token, f found) bool {
-	return f.from > 0 && (tokens[f.from-1].isNum && f.sense.name == "retention" || tokens[f.from-1].word == "how" || tokens[f.from-1].word == "as")
+	if f.from == 0 {
+		return false
+	}
+	before := tokens[f.from-1]
+	length := before.isNum && before.clause == tokens[f.from].clause && (before.unit == "" || before.unit.Dimension() == sums.Distance)
+	return length && f.sense.name == "retention" || asksHow(tokens, f)
+}
+
+// asksHow reports whether a degree is asked for or compared: "how tapered", "as tall as".
+func asksHow(tokens []token, f found) bool {
+	return f.from > 0 && (tokens[f.from-1].word == "how" || tokens[f.from-1].word == "as")
 }
 
 // onSide reports whether the clause of a phrase speaks of a part of the tooth.

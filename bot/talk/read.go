@@ -65,7 +65,7 @@ func (x *lexicon) mentions(tokens []token, bound map[int]string, book *planner.R
 	x.markIdioms(tokens)
 	var last found // the last phrase that was negated
 	for _, f := range x.spread("facts", tokens) {
-		if x.yields(tokens, f) || f.sense.name == "retention" && measuring(tokens, f) {
+		if x.yields(tokens, f) || f.sense.name == "retention" && asksHow(tokens, f) {
 			continue
 		}
 		spend(tokens, f)
