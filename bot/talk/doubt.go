@@ -12,6 +12,7 @@ import (
 type doubt struct {
 	fact string
 	word string // what was said of it, as folded; empty where a number was
+	say  string // the wording that asks for it; empty: another notice does
 }
 
 // doubts takes back what was said in a way that cannot be relied on, and lists
@@ -22,13 +23,13 @@ func (x *lexicon) doubts(r *reading, book *planner.Rulebook) {
 		if s.within != nil || !x.shaky(r.tokens, s) {
 			return false
 		}
-		r.doubted = append(r.doubted, doubt{s.fact, r.tokens[s.at].word})
+		r.doubted = append(r.doubted, doubt{s.fact, r.tokens[s.at].word, "doubted"})
 		return true
 	})
 	for _, f := range book.Facts {
 		for _, t := range r.tokens {
 			if !t.spent && slices.Contains(x.words.Topics[f.Name], t.word) {
-				r.doubt(f.Name, t.word)
+				r.doubt(f.Name, t.word, "doubted")
 			}
 		}
 	}
@@ -36,20 +37,26 @@ func (x *lexicon) doubts(r *reading, book *planner.Rulebook) {
 }
 
 // doubt notes a fact once, unless the message states it.
-func (r *reading) doubt(fact, word string) {
+func (r *reading) doubt(fact, word, say string) {
 	said := slices.ContainsFunc(r.facts, func(s stated) bool { return s.fact == fact })
 	noted := slices.ContainsFunc(r.doubted, func(d doubt) bool { return d.fact == fact })
 	if !said && !noted {
-		r.doubted = append(r.doubted, doubt{fact, word})
+		r.doubted = append(r.doubted, doubt{fact, word, say})
 	}
 }
 
 // numberDoubts doubts the wall where a length was given that measures nothing
-// known, and the span where a bridge was described by its teeth.
+// known, the form where an angle was, and the span where a bridge was described
+// by its teeth.
 func (r *reading) numberDoubts() {
 	for _, m := range r.measures {
-		if m.fact == "" && m.quantity.Unit == sums.Millimetre && !onPath(r.tokens, m.at) {
-			r.doubt("wall_mm", m.quantity.String())
+		switch {
+		case m.fact == "" && m.quantity.Unit == sums.Millimetre && !onPath(r.tokens, m.at):
+			r.doubt("wall_mm", m.quantity.String(), "doubted")
+		case m.fact == "" && m.quantity.Unit == sums.Degree:
+			r.doubt("retention", m.quantity.String(), "taper unclear")
+		case m.fact == taperUnclear:
+			r.doubt("retention", m.quantity.String(), "")
 		}
 	}
 	bridge := slices.ContainsFunc(r.facts, func(s stated) bool {
@@ -62,7 +69,7 @@ func (r *reading) numberDoubts() {
 		}
 	}
 	if bridge && numbers > 1 {
-		r.doubt("span_units", "")
+		r.doubt("span_units", "", "doubted")
 	}
 }
 
@@ -143,7 +150,10 @@ func (x *lexicon) asksFor(tokens []token, s stated) bool {
 func (t *Talk) doubtNotices(turn *turn) []string {
 	var notices []string
 	for _, d := range turn.doubted {
-		notices = append(notices, t.say("doubted", map[string]any{"Title": t.title(d.fact), "Word": d.word, "Ask": t.ask(d.fact)}))
+		if d.say == "" {
+			continue
+		}
+		notices = append(notices, t.say(d.say, map[string]any{"Title": t.title(d.fact), "Word": d.word, "Ask": t.ask(d.fact)}))
 	}
 	return notices
 }

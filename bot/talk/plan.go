@@ -194,9 +194,25 @@ func (t *Talk) planSections(r *Reply, turn *turn, p *planner.Plan) {
 	r.section("What would change it", true, t.changes(p)...)
 	r.section(t.say("steps title", map[string]any{"Path": string(p.Path), "Strategy": string(p.Strategy)}), !turn.wants.steps, t.stepLines(p)...)
 	r.section("Sources", true, sourcesOf(p)...)
-	if words := turn.unread; len(words) > 0 {
-		r.section("Not understood", false, t.say("unread", strings.Join(words, ", ")))
+	if left := slices.Concat(turn.unread, t.unusedNumbers(turn)); len(left) > 0 {
+		r.section("Not understood", false, t.say("unread", strings.Join(left, ", ")))
 	}
+}
+
+// unusedNumbers lists the quantities of which a plan makes nothing, so that nobody
+// takes them to be in it. Bare numbers name teeth and grades.
+func (t *Talk) unusedNumbers(turn *turn) []string {
+	if turn.wants.check || turn.wants.calculation {
+		return nil // the section about these speaks of them
+	}
+	var out []string
+	for _, m := range turn.measures {
+		doubted := slices.ContainsFunc(turn.doubted, func(d doubt) bool { return d.word == m.quantity.String() })
+		if m.fact == "" && m.quantity.Unit != "" && !doubted {
+			out = append(out, m.quantity.String())
+		}
+	}
+	return out
 }
 
 // changed names facts that were known before this message and are different now.
