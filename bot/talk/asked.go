@@ -14,7 +14,7 @@ func (t *Talk) asked(turn *turn) []string {
 	add := func(key string) { keys = appendNew(keys, key) }
 	tasks := t.words.all("tasks", turn.tokens)
 	for _, f := range t.words.all("parameters", turn.tokens) {
-		if !t.stated(turn, f.sense.name) {
+		if !t.stated(turn, f.sense.name) && !(len(tasks) > 0 && t.general(turn, f)) {
 			add(f.sense.name)
 		}
 	}
@@ -34,6 +34,14 @@ func (t *Talk) asked(turn *turn) []string {
 		}
 	}
 	return keys
+}
+
+// general reports whether a phrase that asks for a parameter asks only for a
+// dimension, so that it is the task's to say of what: the grit of blasting, of a
+// diamond, or of a polisher, for which no setting is known.
+func (t *Talk) general(turn *turn, f found) bool {
+	p, ok := t.words.at("dimensions", turn.tokens, f.from)
+	return ok && len(p.words) == f.to-f.from
 }
 
 // dimensionsAsked lists what is asked of a task: "how long" asks for a time,
