@@ -64,7 +64,7 @@ func (t *Talk) sumOf(q *question) (sum, bool) {
 	known := sumsKnown()
 	i := slices.IndexFunc(known, func(s sum) bool { return s.wants(q) })
 	if i < 0 {
-		return sum{}, false
+		return t.resumed(q)
 	}
 	return known[i], true
 }
@@ -83,6 +83,8 @@ func (t *Talk) workOut(turn *turn) (Reply, []drawer) {
 	a.given.quiet = s.of <= ofStump
 	if s.read != nil {
 		s.read(q, a.given)
+		a.takeUp()
+		turn.worked = Worked{Sum: s.name, Given: a.given.values}
 	}
 	r := t.lacking(a)
 	if r == nil {

@@ -29,6 +29,9 @@ func (q *question) target() (sums.Unit, []number) {
 		from := q.these(func(n number) bool {
 			return !n.tooth && !n.bare && n.unit != unit && n.unit.Dimension() == unit.Dimension()
 		})
+		if from == nil {
+			from = slices.DeleteFunc(q.toldAgain(), func(n number) bool { return n.unit == unit || n.unit.Dimension() != unit.Dimension() })
+		}
 		if len(from) > 0 && q.asksIn(i) {
 			return unit, from
 		}
@@ -77,12 +80,14 @@ func (t *Talk) convert(a *answer) *Reply {
 	unit, from := a.question.target()
 	r := &Reply{}
 	var said []string
+	a.question.said = nil
 	for _, n := range from {
 		to, err := converted(n, unit)
 		if err != nil {
 			return &Reply{Headline: t.say("calc failed", upper(err.Error()))}
 		}
 		of := sums.Quantity{Value: n.value, Unit: n.unit}
+		a.question.said = append(a.question.said, of)
 		said = append(said, t.say("calc converted", map[string]any{"From": of.String(), "To": to.String()}))
 		r.Values = append(r.Values, Value{Name: "conversion", Of: of.String(), Low: to.Value, High: to.Value, Unit: string(unit), Basis: "computed", Source: conversionSource(unit)})
 		r.Notices = append(r.Notices, t.blastNotice(of)...)

@@ -10,7 +10,7 @@ import (
 func formSums() []sum {
 	walls := []need{{role: theHeight}, {role: theBase}, {role: theTop}}
 	return []sum{
-		{name: "the total convergence", of: ofStump, wants: (*question).wantsUnlike, read: readUnlike, work: (*Talk).unlikeWalls,
+		{name: "the total convergence of unlike walls", of: ofStump, wants: (*question).wantsUnlike, read: readUnlike, work: (*Talk).unlikeWalls,
 			needs: []need{{role: theInward}, {role: theOther}, {role: theHeight}}},
 		{name: "the least height", wants: (*question).wantsLeastHeight, read: readForm, work: (*Talk).leastHeight,
 			needs: []need{{role: theBase}, {role: theTOC}}},

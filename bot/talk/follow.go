@@ -17,6 +17,7 @@ func (t *Talk) follow(turn *turn) {
 	if len(turn.tokens) > followWords {
 		return
 	}
+	turn.inheritUnit()
 	t.followNumber(turn)
 	if len(turn.facts) > 0 {
 		return
@@ -91,18 +92,4 @@ func asMeasure(fact string, q sums.Quantity, measured bool) (float64, bool) {
 	}
 	in, err := q.In(unitOf(fact))
 	return in.Value, err == nil
-}
-
-// again reports whether a message only changes the facts of a setting that was
-// asked for before: "pressure?", then "and for 5Y?".
-func (t *Talk) again(turn *turn) bool {
-	if turn.past.Last != KindValue || len(turn.past.Keys) == 0 || len(turn.keys) > 0 || len(turn.measures) > 0 || len(turn.facts) == 0 {
-		return false
-	}
-	for _, s := range turn.facts {
-		if s.fact != "zirconia" && s.fact != "abrasive" && s.fact != "cement" && s.fact != "position" {
-			return false
-		}
-	}
-	return !t.words.has("plan", turn.tokens) && len(turn.tokens) <= followWords
 }

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"mortarboard/planner"
+	"mortarboard/planner/sums"
 )
 
 // Remembered is what a thread keeps between messages. It holds facts of the
@@ -16,6 +17,8 @@ type Remembered struct {
 	WhatIf  *Remembered              `json:"what_if,omitempty"` // the last what-if, until it is kept or left
 	Doubted []string                 `json:"doubted,omitempty"` // facts that may not be presumed
 	Keys    []string                 `json:"keys,omitempty"`    // parameters of the last answer, for "and on 5Y?"
+	Said    []sums.Quantity          `json:"said,omitempty"`    // numbers of the last check or conversion, for "and on 5Y?"
+	Worked  Worked                   `json:"worked,omitzero"`   // the last calculation, for "and 40 s"
 	Entry   string                   `json:"entry,omitempty"`   // article of the last answer
 	Asked   []string                 `json:"asked,omitempty"`   // facts that the last plan asked for
 	Last    Kind                     `json:"last,omitempty"`    // kind of the last answer

@@ -102,6 +102,7 @@ func (t *Talk) checkNever(r *Reply, turn *turn) {
 // first one that is not within gives the headline.
 func (t *Talk) checkQuantities(r *Reply, turn *turn) {
 	t.unitSlip(r, turn)
+	var keys []string
 	for _, m := range t.distinct(turn) {
 		key := t.settingFor(turn, m.quantity)
 		v, err := t.book.Check(t.book.Usual(turn.now), key, m.quantity)
@@ -113,8 +114,10 @@ func (t *Talk) checkQuantities(r *Reply, turn *turn) {
 			r.Headline = t.say("check", map[string]any{"Verdict": r.Verdict, "Asked": m.quantity.String()})
 		}
 		t.judged(r, m.quantity, v)
+		turn.said, keys = append(turn.said, m.quantity), appendNew(keys, key)
 	}
 	t.notJudged(r, turn)
+	turn.keys = keys
 	if r.Verdict == "" {
 		r.Verdict = string(planner.Unknown)
 		r.Headline = t.say("no such setting", t.quantities(turn))

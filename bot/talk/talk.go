@@ -124,6 +124,7 @@ func (t *Talk) toRemember(turn *turn, reply Reply) Remembered {
 	if len(turn.keys) > 0 {
 		r.Keys = turn.keys
 	}
+	r.Said, r.Worked = turn.said, turn.worked
 	if len(reply.Entries) > 0 {
 		r.Entry = reply.Entries[0]
 	}

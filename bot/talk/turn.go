@@ -23,7 +23,9 @@ type turn struct {
 	notices []string
 	keys    []string // parameters asked for, in order
 	wants   wants
-	covered float64 // share of the message that the entry found covers
+	covered float64         // share of the message that the entry found covers
+	said    []sums.Quantity // numbers that were checked or converted
+	worked  Worked          // the calculation, if there was one
 }
 
 // wants is what kinds of answer a message asks for.
@@ -116,7 +118,7 @@ func (t *Talk) decide(turn *turn) {
 	explains := t.leads("article", tokens) || len(turn.keys) == 0 && t.leads("what", tokens)
 	w.help = cue("help") && len(turn.facts) == 0 && len(turn.keys) == 0 && len(content(tokens, t.words)) <= 1
 	w.calculation = t.calculates(turn)
-	w.check = !w.calculation && t.checks(turn, cue("check"), explains)
+	w.check = !w.calculation && (t.checks(turn, cue("check"), explains) || t.rechecks(turn, cue("check")))
 	if t.again(turn) {
 		turn.keys = turn.past.Keys
 	}
