@@ -14,8 +14,10 @@ import (
 //go:embed english.txt
 var englishWords string
 
-// isEnglish looks a folded word up by halving the text, without a copy of it.
-func isEnglish(word string) bool {
+// English reports whether a folded word of five letters and more stands in a list
+// of some 38,000 English words, and is therefore no slip of a word of the trade.
+// It looks the word up by halving the text, without a copy of it.
+func English(word string) bool {
 	lineAt := func(i int) string {
 		start := strings.LastIndexByte(englishWords[:i], '\n') + 1
 		return englishWords[start : start+strings.IndexByte(englishWords[start:], '\n')]
@@ -94,7 +96,7 @@ func (s *speller) rank(word, w string, d int) [3]int {
 }
 
 func (s *speller) mayCorrect(word string) bool {
-	if len(word) < minCorrected || s.stems[s.stemOf(word)] || isEnglish(word) {
+	if len(word) < minCorrected || s.stems[s.stemOf(word)] || English(word) {
 		return false
 	}
 	if _, ok := s.known[word]; ok {

@@ -106,12 +106,12 @@ func TestIsEnglish(t *testing.T) {
 		t.Fatalf("english.txt: sorted %v, %d lines", slices.IsSorted(lines), len(lines))
 	}
 	for _, w := range append(lines[:50:50], lines[len(lines)-50:]...) {
-		if !isEnglish(w) {
+		if !English(w) {
 			t.Errorf("%q stands in the list but is not found", w)
 		}
 	}
 	for _, w := range []string{"", "zzzzzz", "aaaaa", "pirmer", lines[7] + "\n" + lines[8], lines[9][:len(lines[9])-1] + "#"} {
-		if isEnglish(w) {
+		if English(w) {
 			t.Errorf("%q is found", w)
 		}
 	}

@@ -11,7 +11,7 @@ import (
 func (x *lexicon) spell(tokens []token) {
 	for i := range tokens {
 		w := tokens[i].word
-		if tokens[i].isNum || len(w) < 5 || x.known[w] || x.kept[w] || strings.ContainsAny(w, "0123456789") {
+		if tokens[i].isNum || len(w) < 5 || x.known[w] || x.kept[w] || kb.English(w) || strings.ContainsAny(w, "0123456789") {
 			continue
 		}
 		if better := x.closest(w); better != "" {
