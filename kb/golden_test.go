@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -30,10 +31,12 @@ const (
 	mostDeclined = 0.07 // share of questions wrongly declined
 )
 
-// A labelled question names the articles that answer it; none for outside.
+// A labelled question names the article that a team would want first, and
+// others that answer it as well; none for outside.
 type labelled struct {
 	text string
 	want []string
+	also []string
 }
 
 // heldOut puts about half of all questions beyond the reach of tuning.
@@ -43,8 +46,8 @@ func heldOut(question string) bool {
 	return h.Sum32()%2 == 1
 }
 
-// readQuestions reads question<TAB>label lines; # lines and the header are
-// skipped, several right articles are joined by commas, the best first.
+// readQuestions reads question<TAB>wanted<TAB>also lines; # lines and the header
+// are skipped, several articles are joined by commas, the best first.
 func readQuestions(file string) ([]labelled, error) {
 	f, err := os.Open(file)
 	if err != nil {
@@ -57,8 +60,12 @@ func readQuestions(file string) ([]labelled, error) {
 		if !ok || strings.HasPrefix(text, "#") || text == "question" {
 			continue
 		}
-		label, _, _ = strings.Cut(label, "\t")
-		out = append(out, labelled{text, splitLabel(label)})
+		label, also, _ := strings.Cut(label, "\t")
+		q := labelled{text: text, want: splitLabel(label)}
+		if also != "" {
+			q.also = splitLabel(also)
+		}
+		out = append(out, q)
 	}
 	return out, nil
 }
@@ -74,6 +81,7 @@ type engine struct {
 type figures struct {
 	inside, outside       int
 	first, three, declIn  int
+	any1, any3            int // the same, where an article that answers as well counts too
 	declOut               int
 	reciprocal            float64
 	misses, wrong, leaked []string
@@ -98,6 +106,13 @@ func measure(e engine, inside, outside []labelled) figures {
 
 func (f *figures) note(q labelled, ids []string, close bool) {
 	rank := slices.IndexFunc(ids, func(id string) bool { return slices.Contains(q.want, id) })
+	any := slices.IndexFunc(ids, func(id string) bool { return slices.Contains(q.want, id) || slices.Contains(q.also, id) })
+	if any == 0 {
+		f.any1++
+	}
+	if any >= 0 && any < 3 {
+		f.any3++
+	}
 	if rank >= 0 {
 		f.reciprocal += 1 / float64(rank+1)
 	}
@@ -106,7 +121,8 @@ func (f *figures) note(q labelled, ids []string, close bool) {
 	}
 	if rank == 0 {
 		f.first++
-	} else {
+	}
+	if any != 0 {
 		f.misses = append(f.misses, fmt.Sprintf("%s\t%s\t→ %s", q.text, strings.Join(q.want, ","), strings.Join(ids[:min(3, len(ids))], " ")))
 	}
 	if !close {
@@ -118,8 +134,8 @@ func (f *figures) note(q labelled, ids []string, close bool) {
 func share(n, of int) float64 { return float64(n) / float64(max(1, of)) }
 
 func (f figures) line(half, name string) string {
-	return fmt.Sprintf("%-9s %-22s %8.3f %9.3f %7.3f %13.3f %17.3f\n", half, name, share(f.first, f.inside), share(f.three, f.inside),
-		f.reciprocal/float64(max(1, f.inside)), share(f.declIn, f.inside), share(f.declOut, f.outside))
+	return fmt.Sprintf("%-9s %-18s %8.3f %8.3f %7.3f %9.3f %9.3f %8.3f %8.3f\n", half, name, share(f.first, f.inside), share(f.three, f.inside),
+		f.reciprocal/float64(max(1, f.inside)), share(f.any1, f.inside), share(f.any3, f.inside), share(f.declIn, f.inside), share(f.declOut, f.outside))
 }
 
 func ours(b *Base) engine {
@@ -200,8 +216,11 @@ func goldenReport(t *testing.T, b *Base, inside, outside []labelled) string {
 	fmt.Fprintf(&out, "# questions, so its figures flatter every engine (all three index the further asks). The figures to go by are those\n")
 	fmt.Fprintf(&out, "# of the half held out (by hash of the question); its misses are not listed so that nobody tunes on them. The\n")
 	fmt.Fprintf(&out, "# baselines decline below the score that separates best on the tuned half.\n")
+	fmt.Fprintf(&out, "# The last line is of one ask in eight, asked of a base without it: nobody tuned on those. An article that answers\n")
+	fmt.Fprintf(&out, "# as well was named by people who judged what the three engines found, blind to which had found it.\n")
 	fmt.Fprintf(&out, "articles %d; questions %d tuned, %d held out; outside %d tuned, %d held out\n\n", len(b.articles), len(tunedIn), len(heldIn), len(tunedOut), len(heldOut))
-	fmt.Fprintf(&out, "%-9s %-22s %8s %9s %7s %13s %17s\n", "half", "engine", "recall@1", "recall@3", "MRR", "wrongly decl.", "outside declined")
+	fmt.Fprintf(&out, "%-9s %-18s %17s %7s %19s %17s\n", "", "", "wanted article", "", "one that answers", "declined")
+	fmt.Fprintf(&out, "%-9s %-18s %8s %8s %7s %9s %9s %8s %8s\n", "half", "engine", "recall@1", "recall@3", "MRR", "first", "in three", "wrongly", "outside")
 	engines := append([]engine{ours(b)}, baselines(t, b, tunedIn, tunedOut)...)
 	var own figures
 	for _, e := range engines {
@@ -218,7 +237,9 @@ func goldenReport(t *testing.T, b *Base, inside, outside []labelled) string {
 		}
 		out.WriteString(f.line("held out", e.name))
 	}
-	listing(&out, "not first (question, wanted, found)", own.misses)
+	rest, left := withoutSome(t)
+	out.WriteString(measure(ours(rest), left, nil).line("left out", "ours, of "+strconv.Itoa(len(left))))
+	listing(&out, "nothing that answers stands first (question, wanted, found)", own.misses)
 	listing(&out, "wrongly declined", own.wrong)
 	listing(&out, "outside, yet answered", own.leaked)
 	return out.String()

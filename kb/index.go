@@ -33,6 +33,8 @@ type index struct {
 	topicSizes map[string]float64            // sum of topics over the tokens
 	size       float64                       // sum of counts
 	articles   int
+	words      *bag // all asks and titles, by stem
+	pairs      *bag // and by neighbouring stems
 	speller    *speller
 	leaning    *leaning
 }
@@ -44,7 +46,7 @@ type profile struct {
 	title             map[string]bool
 	asks              []map[string]bool // one set for each ask
 	wordings          []map[string]bool // stems of all words of each ask, the title's last
-	weights           []float64         // summed IDF of each ask, the title's last
+	words, pairs      *bag              // stems of all words of asks and title, and their neighbours
 	answer            map[string]bool
 	askSize, textSize float64         // tokens of asks and title, of answer and text, as likely counts them
 	body              map[string]bool // Why, How, Limits, Disagreements
@@ -59,7 +61,7 @@ func newIndex(articles []*Article, words *lexicon) (*index, error) {
 		return nil, err
 	}
 	x := &index{bleve: store, profiles: map[string]*profile{}, counts: map[string]int{}, articles: len(articles),
-		topics: map[string]map[string]float64{}, topicSizes: map[string]float64{}}
+		topics: map[string]map[string]float64{}, topicSizes: map[string]float64{}, words: newBag(), pairs: newBag()}
 	vocabulary := map[string]int{}
 	batch := store.NewBatch()
 	for _, a := range articles {
@@ -73,25 +75,18 @@ func newIndex(articles []*Article, words *lexicon) (*index, error) {
 	x.speller = newSpeller(words, vocabulary)
 	x.weigh()
 	x.countTopics()
-	x.leaning = newLeaning(words, x.profiles)
+	x.leaning = newLeaning(words, x.profiles, outsideExamples())
+	x.leaning.ours = x.words
 	return x, nil
 }
 
-// weigh takes the sizes of each article's parts and the weight of each of its
-// asks, once the counts are known.
+// weigh takes the sizes of each article's parts.
 func (x *index) weigh() {
 	for _, p := range x.profiles {
 		p.askSize = 2 * float64(max(1, len(p.title)))
 		p.textSize = float64(max(1, 2*len(p.answer)+len(p.body)))
 		for _, ask := range p.asks {
 			p.askSize += float64(len(ask))
-		}
-		for _, set := range append(slices.Clone(p.asks), p.title) {
-			whole := 0.0
-			for _, t := range slices.Sorted(maps.Keys(set)) { // sorted: sums of floats depend on the order
-				whole += x.idf(t)
-			}
-			p.weights = append(p.weights, whole)
 		}
 	}
 }
@@ -143,7 +138,7 @@ func indexMapping() mapping.IndexMapping {
 // document turns an article into its profile and into bleve's fields.
 func (x *index) document(a *Article, words *lexicon, vocabulary map[string]int) map[string]any {
 	r := reader{words: words, seen: map[string]bool{}}
-	p := &profile{id: a.ID, topic: a.Topic, outside: map[string]bool{}}
+	p := &profile{id: a.ID, topic: a.Topic, outside: map[string]bool{}, words: newBag(), pairs: newBag()}
 	var asks []string
 	for _, ask := range a.allAsks() {
 		tokens := r.ask(p, ask.text)
@@ -156,6 +151,8 @@ func (x *index) document(a *Article, words *lexicon, vocabulary map[string]int) 
 	p.answer, p.body = setOf(answer), setOf(rest)
 	x.profiles[a.ID] = p
 	x.count(p)
+	x.words.join(p.words)
+	x.pairs.join(p.pairs)
 	for w := range r.seen {
 		vocabulary[w]++
 	}
@@ -201,7 +198,10 @@ func (r *reader) tokens(words []string) []string {
 // ask reads an ask or a title, whose every word counts.
 func (r *reader) ask(p *profile, text string) []string {
 	words := r.split(text)
-	p.wordings = append(p.wordings, r.words.stemSet(words))
+	stems := r.words.stemList(words)
+	p.wordings = append(p.wordings, setOf(stems))
+	p.words.add(stems)
+	p.pairs.add(pairs(stems))
 	for _, w := range r.words.outsideOf(words) {
 		p.outside[w.key] = true
 	}

@@ -12,17 +12,19 @@ import (
 var outsideAsks string
 
 // A leaning tells our questions from others' by their words: for each token,
-// the logarithm of how much oftener it stands in our articles' asks and titles
-// than in examples of questions that are not ours.
+// and for each word, little ones too, the logarithm of how much oftener it stands
+// in our articles' asks and titles than in examples of questions that are not ours.
 type leaning struct {
 	tokens  map[string]float64
+	ours    *bag // all words, by stem
+	others  *bag
 	strange float64 // of a token that stands in neither
-	trust   float64 // how far to go by it: little where few asks stand against the examples
+	trust   float64 // how far to go by it: little where there are few asks
 }
 
-func newLeaning(words *lexicon, profiles map[string]*profile) *leaning {
-	ours, others := map[string]float64{}, map[string]float64{}
-	asks, examples := 0.0, 0.0
+func newLeaning(words *lexicon, profiles map[string]*profile, lines []string) *leaning {
+	ours, others, all := map[string]float64{}, map[string]float64{}, newBag()
+	asks := 0.0
 	for _, p := range profiles {
 		for _, ask := range append(p.asks[:len(p.asks):len(p.asks)], p.title) {
 			asks++
@@ -31,28 +33,42 @@ func newLeaning(words *lexicon, profiles map[string]*profile) *leaning {
 			}
 		}
 	}
-	for line := range strings.Lines(outsideAsks) {
-		if line = strings.TrimSpace(line); line == "" || strings.HasPrefix(line, "#") {
-			continue
-		}
-		examples++
-		for t := range tokenSet(words.analyse(line)) {
+	for _, line := range lines {
+		said := words.words(line)
+		all.add(words.stemList(said))
+		for t := range tokenSet(words.tokens(said)) {
 			others[t]++
 		}
 	}
-	return weighLeaning(ours, others, asks, examples)
+	l := weighLeaning(ours, others, asks, float64(len(lines)))
+	l.others = all
+	return l
+}
+
+// outsideExamples are the lines of outside-asks.txt that are questions.
+func outsideExamples() []string {
+	var out []string
+	for line := range strings.Lines(outsideAsks) {
+		if line = strings.TrimSpace(line); line != "" && !strings.HasPrefix(line, "#") {
+			out = append(out, line)
+		}
+	}
+	return out
 }
 
 // leanKnown is the least that a token leans to us which our asks hold and no
 // example of others' questions does: a rare word of the trade is still ours.
 const leanKnown = 0.3
 
+// fewAsks is how many asks are trusted by half to say how our questions are worded.
+const fewAsks = 100
+
 // weighLeaning smooths by half a mention, so that no token decides alone.
 func weighLeaning(ours, others map[string]float64, asks, examples float64) *leaning {
 	of := func(our, other float64) float64 {
 		return math.Log((our + 0.5) / (asks + 1) * (examples + 1) / (other + 0.5))
 	}
-	l := &leaning{tokens: map[string]float64{}, strange: of(0, 0), trust: asks / (asks + examples + 1)}
+	l := &leaning{tokens: map[string]float64{}, strange: of(0, 0), trust: asks / (asks + fewAsks)}
 	for t, n := range ours {
 		l.tokens[t] = of(n, others[t])
 		if others[t] == 0 {
@@ -73,8 +89,8 @@ func tokenSet(tokens []token) map[string]bool {
 	return set
 }
 
-// of sums the leanings of the question's terms, scaled and held to -1 to 1,
-// times the trust: above 0 it leans to us. A number that was never met says nothing.
+// of sums the leanings of the question's terms, scaled and held to -1 to 1:
+// above 0 it leans to us. A number that was never met says nothing.
 func (l *leaning) of(terms []term) float64 {
 	sum := 0.0
 	for _, t := range terms {
@@ -84,5 +100,18 @@ func (l *leaning) of(terms []term) float64 {
 		}
 		sum += lean
 	}
-	return l.trust * max(-1, min(1, sum/fullLeaning))
+	return max(-1, min(1, sum/fullLeaning))
+}
+
+// ofWords sums the leanings of all words of the question, held softly to -1 to 1.
+// A word that was never met says nothing.
+func (l *leaning) ofWords(stems []string) float64 {
+	sum := 0.0
+	for _, w := range stems {
+		our, other := l.ours.counts[w], l.others.counts[w]
+		if our+other > 0 {
+			sum += math.Log((our + 0.5) / (l.ours.size + 1) * (l.others.size + 1) / (other + 0.5))
+		}
+	}
+	return math.Tanh(sum / fullWords)
 }

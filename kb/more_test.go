@@ -148,7 +148,7 @@ func TestLeaning(t *testing.T) {
 	if of("crown") <= of("rare") || of("rare") <= 0 || of("both") >= 0 || of("pizza") >= of("both") || of("never-met") >= 0 || of("42") != 0 {
 		t.Errorf("leanings: crown %v rare %v both %v pizza %v strange %v number %v", of("crown"), of("rare"), of("both"), of("pizza"), of("never-met"), of("42"))
 	}
-	if of("pizza", "pizza", "pizza", "pizza", "pizza", "pizza") != -l.trust {
-		t.Errorf("leaning is not held to -1 times trust: %v", of("pizza", "pizza", "pizza", "pizza", "pizza", "pizza"))
+	if of("pizza", "pizza", "pizza", "pizza", "pizza", "pizza") != -1 {
+		t.Errorf("leaning is not held to -1: %v", of("pizza", "pizza", "pizza", "pizza", "pizza", "pizza"))
 	}
 }

@@ -226,11 +226,11 @@ func (x *lexicon) appendWord(out []token, word, stem string) []token {
 // analyse is the whole way for an article's text.
 func (x *lexicon) analyse(text string) []token { return x.tokens(x.words(text)) }
 
-// stemSet is the set of the stems of all words, stop words too.
-func (x *lexicon) stemSet(words []string) map[string]bool {
-	set := make(map[string]bool, len(words))
-	for _, w := range words {
-		set[x.stem(w)] = true
+// stemList lists the stems of all words, stop words too.
+func (x *lexicon) stemList(words []string) []string {
+	stems := make([]string, len(words))
+	for i, w := range words {
+		stems[i] = x.stem(w)
 	}
-	return set
+	return stems
 }

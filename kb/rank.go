@@ -2,7 +2,9 @@ package kb
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -35,30 +37,32 @@ const (
 	// fullLikely is the mean logarithm that counts 1: twenty times as likely.
 	fullLikely = 3.0
 
-	// The parts of the order: how likely the article's words make the question;
-	// how usual its words are in articles of the topic; how like the question is to
-	// the nearest ask by all its words, little ones too ("before" and "after" tell
-	// two articles apart); how like it is to the nearest and the next nearest ask
-	// by weight; and, if the question asks for the meaning of a word, that an article
-	// is of the glossary. A question that is word for word an ask has its article.
+	// The parts of the order: how likely the article's words make the question; how
+	// usual its words are in articles of the topic; how likely the asks make all its
+	// words, little ones too ("before" and "after" tell two articles apart), and its
+	// pairs of words; and, if the question asks for the meaning of a word, that an
+	// article is of the glossary. The first four were fitted to asks that were left
+	// out of the index (see fit_test.go). A question that is word for word an ask has
+	// its article.
 	partLikely  = 1.00
-	partTopic   = 0.17
-	partWording = 0.31
-	partNearest = 0.11
-	partSecond  = 0.16
+	partTopic   = 0.20
+	partWords   = 0.11
+	partPairs   = 0.047
 	partMeaning = 0.23
 	fewTerms    = 3 // a question for a meaning has no more terms
 	partExact   = 2.00
+	mixWords    = 0.8 // share of words and pairs thought to be drawn from the article's asks
 
-	// The parts of the closeness, by which the search abstains. They are shares of
-	// the question and so have the same scale for every question and every number
-	// of articles: how much of it the article speaks of, how usual it is in the
-	// topic, and its likeness to the nearest asks.
-	closeSpoken  = 1.00
-	closeTopic   = 0.20
-	closeWording = 0.50
-	closeNearest = 0.05
-	closeSecond  = 0.20
+	// The closeness, by which the search abstains: what the order goes by, and how
+	// far the question leans to us by its tokens and by all its words (see
+	// leaning.go), each in full from fullLeaning and fullWords on. They were fitted
+	// to asks left out and examples left out (see fit_test.go).
+	closeScore  = 3.4
+	closeTokens = 3.1
+	closeWords  = 5.2
+	closeAsked  = 4.0 // in place of both, as far as there are too few asks to trust them
+	fullLeaning = 10.0
+	fullWords   = 8.0
 
 	// What words that no article holds weigh. A number is seldom what a question is
 	// about, an everyday word hardly ever; any other word probably names a
@@ -71,23 +75,21 @@ const (
 	// its rarity would give it: "later" and "way" say little, however rare.
 	everyday = 0.6
 
-	// Below this sum of closeness and leaning the search abstains. The leaning
-	// (see leaning.go) is counted in full from fullLeaning on, about the odds
-	// that four plain words of the trade give. A question
-	// that names others' subjects must moreover have this share of its weight in
-	// what the article is asked for: "clean lithium disilicate" is no question of
-	// the article that sends lithium disilicate away.
-	closeEnough  = 0.8
-	partLeaning  = 3.0
-	fullLeaning  = 10.0
+	// Below this closeness the search abstains.
+	closeEnough = 2.5
+
+	// What a word of others' subjects takes from the closeness, unless the article is
+	// about it: it has this share of the question's weight in what it is asked for.
+	// "clean lithium disilicate" is no question of the article that sends lithium
+	// disilicate away.
+	closeOutside = 4.0
 	outsideAsked = 0.80
 )
 
-// A ranked candidate carries what the order and the abstaining go by.
+// A ranked candidate carries what the order goes by.
 type ranked struct {
 	profile *profile
 	score   float64
-	close   float64
 	covered float64 // share of the question held anywhere in the article
 	asked   float64 // share held by title and asks
 }
@@ -98,28 +100,42 @@ func (b *Base) measure(r reading, p *profile) ranked {
 	if r.weight == 0 {
 		return out
 	}
-	var spoken, topic, likely float64
+	var topic, likely float64
 	for _, t := range r.terms {
 		m := p.mentions(t)
-		n := mentionTitle*m.title + mentionAsk*m.asks + mentionAnswer*m.answer + mentionBody*m.body
-		spoken += t.weight * n / (n + halfMentions) / r.weight
-		topic += t.weight * b.index.topics[p.topic][t.text] / r.weight
+		topic += b.index.topical(t, p, r)
 		likely += t.certain * b.index.likely(t, m, p) / float64(len(r.terms))
 		out.asked += t.weight * min(1, max(m.title, m.ask)) / r.weight
 		out.covered += t.weight * max(m.title, m.ask, m.answer, m.body) / r.weight
 	}
-	nearest, second := b.likest(r, p)
-	wording := wording(r, p)
-	out.close = closeSpoken*spoken + closeTopic*topic + closeNearest*nearest + closeSecond*second + closeWording*wording
-	out.score = partLikely*likely + partTopic*topic + partNearest*nearest + partSecond*second + partWording*wording
-	if wording == 1 {
+	out.score = partLikely*likely + partTopic*topic + partWords*p.words.likelier(r.stems, b.index.words, mixWords) +
+		partPairs*p.pairs.likelier(r.pairs, b.index.pairs, mixWords)
+	if p.exactly(r) {
 		out.score += partExact
-		out.close += partExact
 	}
 	if p.topic == glossaryTopic && r.meaning && len(r.terms) <= fewTerms {
 		out.score += partMeaning
 	}
 	return out
+}
+
+// closeness says how sure it is that the candidate answers the question, on a
+// scale that is the same for every question.
+func (b *Base) closeness(r reading, top ranked) float64 {
+	l := b.index.leaning
+	leans := closeTokens*l.of(r.terms) + closeWords*l.ofWords(r.stems)
+	return closeScore*top.score + l.trust*leans + (1-l.trust)*closeAsked*top.asked
+}
+
+// topical is how usual a term of the question is in asks of the article's topic,
+// as a share of the question.
+func (x *index) topical(t term, p *profile, r reading) float64 {
+	return t.weight * x.topics[p.topic][t.text] / r.weight
+}
+
+// exactly reports whether the question has word for word the words of an ask.
+func (p *profile) exactly(r reading) bool {
+	return slices.ContainsFunc(p.wordings, func(ask map[string]bool) bool { return maps.Equal(ask, r.words) })
 }
 
 // glossaryTopic is the topic that explains words.
@@ -132,22 +148,6 @@ func (x *index) likely(t term, m mentions, p *profile) float64 {
 	mixed := mixAsks*(m.asks+2*m.title)/p.askSize + mixText*(2*m.answer+m.body)/p.textSize +
 		mixTopic*x.topics[p.topic][t.text]/x.topicSizes[p.topic] + mixCorpus*corpus
 	return math.Log(mixed/corpus) / fullLikely
-}
-
-// wording compares all words of the question with those of the likest ask; 1
-// means that they are the same.
-func wording(r reading, p *profile) float64 {
-	best := 0.0
-	for _, ask := range p.wordings {
-		shared := 0
-		for w := range r.words {
-			if ask[w] {
-				shared++
-			}
-		}
-		best = max(best, 2*float64(shared)/float64(len(ask)+len(r.words)))
-	}
-	return best
 }
 
 // mentions says how far an article's parts hold a term: 1 for the term itself,
@@ -179,33 +179,6 @@ func (t term) in(set map[string]bool) float64 {
 	return best
 }
 
-// likest returns the likeness of the question to the two nearest of the asks
-// and the title.
-func (b *Base) likest(r reading, p *profile) (first, second float64) {
-	for i, ask := range append(p.asks[:len(p.asks):len(p.asks)], p.title) {
-		like := likeness(r, ask, p.weights[i])
-		if like > first {
-			first, second = like, first
-		} else if like > second {
-			second = like
-		}
-	}
-	return first, second
-}
-
-// likeness is the harmonic mean of the share of the question that the ask
-// covers and the share of the ask that the question covers, both by weight.
-func likeness(r reading, ask map[string]bool, whole float64) float64 {
-	shared := 0.0
-	for _, t := range r.terms {
-		shared += t.weight * t.in(ask)
-	}
-	if shared == 0 {
-		return 0
-	}
-	return min(1, 2*shared/(r.weight+whole))
-}
-
 // judge decides whether the best candidate is close enough to be an answer.
 func (b *Base) judge(r reading, found []ranked) Result {
 	if len(r.terms) == 0 {
@@ -215,14 +188,27 @@ func (b *Base) judge(r reading, found []ranked) Result {
 		return Result{Why: "no article holds any word of the question"}
 	}
 	top := found[0]
-	for _, w := range r.outside {
+	foreign := b.foreign(r, top)
+	close := b.closeness(r, top)
+	if foreign != nil {
+		close -= closeOutside
+	}
+	switch {
+	case r.weight > 0 && close >= closeEnough:
+		return Result{Close: true}
+	case foreign != nil:
+		return Result{Why: fmt.Sprintf("%q is about %s, which the articles leave to others", strings.Join(foreign.words, " "), foreign.group.Says)}
+	}
+	return Result{Why: fmt.Sprintf("no article is close enough: the nearest covers %.0f %% of the question, and %.0f %% by what it is asked for",
+		100*top.covered, 100*top.asked)}
+}
+
+// foreign finds a word of others' subjects that the candidate is not about.
+func (b *Base) foreign(r reading, top ranked) *outsideWord {
+	for i, w := range r.outside {
 		if !top.profile.outside[w.key] || top.asked < outsideAsked {
-			return Result{Why: fmt.Sprintf("%q is about %s, which the articles leave to others", strings.Join(w.words, " "), w.group.Says)}
+			return &r.outside[i]
 		}
 	}
-	if top.close+partLeaning*b.index.leaning.of(r.terms) < closeEnough {
-		return Result{Why: fmt.Sprintf("no article is close enough: the nearest covers %.0f %% of the question, and %.0f %% by what it is asked for",
-			100*top.covered, 100*top.asked)}
-	}
-	return Result{Close: true}
+	return nil
 }

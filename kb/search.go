@@ -56,6 +56,8 @@ type reading struct {
 	terms     []term
 	weight    float64         // sum over terms
 	words     map[string]bool // stems of all words, little ones too
+	stems     []string        // the same in order
+	pairs     []string        // and their neighbours
 	meaning   bool            // it asks what a word means
 	outside   []outsideWord
 	corrected []Correction
@@ -96,7 +98,8 @@ func (b *Base) read(question string) reading {
 		}
 	}
 	r.outside = b.words.outsideOf(words)
-	r.words = b.words.stemSet(words)
+	r.stems = b.words.stemList(words)
+	r.words, r.pairs = setOf(r.stems), pairs(r.stems)
 	r.meaning = b.words.asksMeaning(words)
 	for _, t := range b.words.tokens(words) {
 		if fixed[t.word] {

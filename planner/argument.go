@@ -25,7 +25,8 @@ type Exclusion struct {
 type Notice struct {
 	Row
 	Provenance
-	Say string
+	Say   string            // {setting} stands for the settings that are missed, where Below is set
+	Below map[string]string // measured facts that must lie below a setting, by its key
 }
 
 // argumentEntry is what an argument says in arguments.yaml and house.yaml alike;
@@ -114,12 +115,13 @@ func (r *reader) exclusions() {
 func (r *reader) notices() {
 	var file struct {
 		Notices []struct {
-			ID      string     `yaml:"id"`
-			When    conditions `yaml:"when"`
-			Unless  conditions `yaml:"unless"`
-			Say     string     `yaml:"say"`
-			Basis   Basis      `yaml:"basis"`
-			Sources []string   `yaml:"sources"`
+			ID      string            `yaml:"id"`
+			When    conditions        `yaml:"when"`
+			Unless  conditions        `yaml:"unless"`
+			Below   map[string]string `yaml:"below"`
+			Say     string            `yaml:"say"`
+			Basis   Basis             `yaml:"basis"`
+			Sources []string          `yaml:"sources"`
 		} `yaml:"notices"`
 	}
 	places := r.read("notices.yaml", &file)
@@ -128,10 +130,19 @@ func (r *reader) notices() {
 		where := places["notices"][i]
 		r.unique(seen, in.ID, where)
 		r.wanted(where, map[string]string{"say": in.Say})
+		for _, fact := range sortedKeys(in.Below) {
+			if f := factNamed(r.book.Facts, fact); f == nil || !f.Measured() {
+				r.problem(where, "below names %q, which is no measured fact", fact)
+			}
+			if !slices.Contains(r.book.Keys(), in.Below[fact]) {
+				r.problem(where, "parameter %q is not in parameters.yaml", in.Below[fact])
+			}
+		}
 		r.book.Notices = append(r.book.Notices, &Notice{
 			Row:        r.row(in.ID, where, in.When, in.Unless),
 			Provenance: r.rests(where, in.Basis, in.Sources),
 			Say:        in.Say,
+			Below:      in.Below,
 		})
 	}
 }

@@ -3,6 +3,7 @@ package planner
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -32,11 +33,13 @@ func (p *Practice) Equip(plan *Plan, day time.Time) (warnings []string) {
 }
 
 func wanted(s *Step) string {
-	text := s.Needs[0]
-	for _, n := range s.Needs[1:] {
-		text += " or " + n
-	}
-	if s.Holding != "" {
+	text := strings.Join(s.Needs, " or ")
+	switch {
+	case len(s.Holders) > 0:
+		for _, class := range s.Holders {
+			text = strings.Replace(text, class, class+" that holds "+s.Holding, 1)
+		}
+	case s.Holding != "":
 		text += " that holds " + s.Holding
 	}
 	return text
@@ -103,7 +106,7 @@ func (e *equipper) ofClass(class string) []*Product {
 // usable reports whether a product may serve the step, and warns of what is past
 // its date and of pairs that must not meet.
 func (e *equipper) usable(p *Product, s *PlannedStep, plan *Plan, cement *Product) bool {
-	if s.Holding != "" && !p.Holds(s.Holding) {
+	if s.wants(p.Class) && !p.Holds(s.Holding) {
 		return false
 	}
 	if why := p.Past(e.day); why != "" {

@@ -12,6 +12,7 @@ func asText(v any) string { return fmt.Sprint(v) }
 // Cases that the shelf is put to.
 var (
 	cementedCrown = map[string][]string{"restoration": {"crown"}, "zirconia": {"3Y"}, "retention": {"adequate"}}
+	dampCrown     = map[string][]string{"restoration": {"crown"}, "zirconia": {"3Y"}, "isolation": {"impossible"}}
 	bondedCrown   = map[string][]string{"restoration": {"crown"}, "zirconia": {"5Y"}, "retention": {"adequate"}, "wall_mm": {"1.0"}}
 	bondedOnlay   = map[string][]string{"restoration": {"onlay"}, "zirconia": {"5Y"}}
 	allergicCrown = map[string][]string{"restoration": {"crown"}, "zirconia": {"3Y"}, "resin_allergy": {"yes"}}
@@ -49,6 +50,12 @@ func shelfCases() []shelfCase {
 			step: "conventional-cement", product: "glass A"},
 		{name: "second class serves", shelf: []string{modified}, known: cementedCrown,
 			step: "conventional-cement", product: "glass R"},
+		{name: "self-adhesive resin with MDP serves last", shelf: []string{product("self A", "self-adhesive resin", withMDP, "cure: dual")}, known: cementedCrown,
+			step: "conventional-cement", product: "self A"},
+		{name: "self-adhesive resin without MDP does not", shelf: []string{product("self B", "self-adhesive resin", plainResin, "cure: dual")}, known: cementedCrown,
+			step: "conventional-cement", warn: `The shelf has nothing usable for "conventional-cement": wanted is conventional glass ionomer or resin-modified glass ionomer or self-adhesive resin that holds MDP.`},
+		{name: "no resin cement where the field may not stay dry", shelf: []string{product("self A", "self-adhesive resin", withMDP, "cure: dual")}, known: dampCrown,
+			step: "conventional-cement-damp", warn: `The shelf has nothing usable for "conventional-cement-damp": wanted is resin-modified glass ionomer or conventional glass ionomer.`},
 		{name: "expired", shelf: []string{glass + "\n    expires: 2026-11-23", modified}, known: cementedCrown,
 			step: "conventional-cement", product: "glass R", warn: "glass A cannot be used: expired on 2026-11-23."},
 		{name: "open too long", shelf: []string{primer + "\n    opened: 2026-08-01\n    keeps_days: 90", activated, dual}, known: bondedOnlay,

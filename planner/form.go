@@ -65,26 +65,6 @@ func (b *Rulebook) judged(c Case) (form *sums.Form, split bool) {
 	return form, split
 }
 
-// FormLimits are the limits of form, from the parameters that a house may narrow.
-func (b *Rulebook) FormLimits() sums.FormLimits {
-	limit := func(key string, position string) (low, high float64) {
-		c := b.NewCase()
-		if position != "" {
-			c, _ = c.With("position", position)
-		}
-		if rows := b.Settings(c, key); len(rows) > 0 {
-			return rows[0].Low, rows[0].High
-		}
-		return 0, 0
-	}
-	var l sums.FormLimits
-	_, l.MolarHeightMM = limit("preparation.height", "molar")
-	_, l.OtherHeightMM = limit("preparation.height", "premolar")
-	l.LeastTOC, l.MostTOC = limit("preparation.convergence", "")
-	_, l.LeastProportion = limit("preparation.ratio", "")
-	return l
-}
-
 // ends are the ends of what is known of a measured fact: one if it is exact,
 // none that counts (nil) if nothing is known.
 func (c Case) ends(fact string) []*float64 {

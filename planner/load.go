@@ -46,8 +46,8 @@ func Load(fsys fs.FS) (*Rulebook, error) {
 	if len(r.problems) == 0 {
 		r.arguments()
 		r.exclusions()
-		r.notices()
 		r.parameters()
+		r.notices()
 		r.steps()
 		r.statements()
 	}

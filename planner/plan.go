@@ -2,7 +2,9 @@ package planner
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
+	"strings"
 )
 
 // A Plan is what the rules make of a case.
@@ -139,9 +141,41 @@ func (b *Rulebook) reasons(c Case) (certain, possible []*Argument) {
 	return certain, possible
 }
 
+// noticesFor lists the notices of a case. Of those that hang on a setting, the
+// ones that the measures miss, with the settings that are missed filled in.
 func (b *Rulebook) noticesFor(c Case) []*Notice {
 	certain, _ := parted(b.Notices, c)
-	return certain
+	var out []*Notice
+	for _, n := range certain {
+		if n.Below == nil {
+			out = append(out, n)
+			continue
+		}
+		for _, fact := range sortedKeys(n.Below) {
+			if missed := b.missed(c, fact, n.Below[fact]); missed != nil {
+				filled := *n
+				filled.Say = strings.ReplaceAll(n.Say, "{setting}", strings.Join(missed, ", "))
+				out = append(out, &filled)
+			}
+		}
+	}
+	return out
+}
+
+// missed lists the settings of a key that a measured fact is certain to fall
+// short of. Between the ends of a bound it falls short.
+func (b *Rulebook) missed(c Case, fact, key string) []string {
+	r, ok := c.Measure(fact)
+	if !ok {
+		return nil
+	}
+	var out []string
+	for _, p := range b.Settings(c, key) {
+		if r.From < p.High && r.To <= p.High {
+			out = append(out, fmt.Sprintf("%s (%s)", p.Of, p))
+		}
+	}
+	return out
 }
 
 // An outcome counts the completions of a case by their verdict, as far as any

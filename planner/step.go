@@ -20,6 +20,7 @@ type Step struct {
 	With    []string // what touches the surface, for safety statements
 	Needs   []string // classes of product that serve, the preferred first
 	Holding string   // what the product must contain
+	Holders []string // the classes of Needs that must contain it; without any, all
 	Spared  string   // contents which, brought by the chosen cement, make the step unnecessary
 	Caution string
 	Timer   string // the parameter key that a timer would run on
@@ -40,6 +41,7 @@ type stepFile struct {
 		With    []string   `yaml:"with"`
 		Needs   []string   `yaml:"needs"`
 		Holding string     `yaml:"holding"`
+		Holders []string   `yaml:"holding_in"`
 		Spared  string     `yaml:"spared_by"`
 		Caution string     `yaml:"caution"`
 		Timer   string     `yaml:"timer"`
@@ -60,7 +62,7 @@ func (r *reader) steps() {
 			Row:        r.row(in.ID, where, in.When, in.Unless),
 			Provenance: r.rests(where, in.Basis, in.Sources),
 			Stage:      in.Stage, Surface: in.Surface, Paths: in.Paths, Do: in.Do, Keys: in.Keys,
-			With: in.With, Needs: in.Needs, Holding: in.Holding, Spared: in.Spared, Caution: in.Caution, Timer: in.Timer,
+			With: in.With, Needs: in.Needs, Holding: in.Holding, Holders: in.Holders, Spared: in.Spared, Caution: in.Caution, Timer: in.Timer,
 		}
 		s.freeSelectors(r.book.Facts)
 		r.protocol(s)
@@ -103,11 +105,21 @@ func (r *reader) protocol(s *Step) {
 	if s.Holding != "" && !slices.Contains(productContents, s.Holding) {
 		r.problem(s.Where, "holding %q is unknown: allowed are %v", s.Holding, productContents)
 	}
+	for _, class := range s.Holders {
+		if s.Holding == "" || !slices.Contains(s.Needs, class) {
+			r.problem(s.Where, "holding_in %q wants holding, and the class among needs", class)
+		}
+	}
 	for _, key := range append(slices.Clone(s.Keys), s.Timer) {
 		if key != "" && !slices.Contains(r.book.Keys(), key) {
 			r.problem(s.Where, "parameter %q is not in parameters.yaml", key)
 		}
 	}
+}
+
+// wants reports whether a product of the class must contain what the step asks for.
+func (s *Step) wants(class string) bool {
+	return s.Holding != "" && (len(s.Holders) == 0 || slices.Contains(s.Holders, class))
 }
 
 // on reports whether the step belongs to plans of the path.

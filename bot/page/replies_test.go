@@ -55,7 +55,7 @@ func checkReply() talk.Reply {
 	v := talk.Value{Name: "pressure", Of: "abrading 3Y with alumina", Low: 1.5, High: 2, Unit: "bar", Basis: "house rule", Source: "house rule, approved by Dr Ottoline Varga on 2026-05-04"}
 	return talk.Reply{
 		Question: "60 psi on 3Y ok?", Kind: talk.KindCheck, Verdict: "outside", Case: map[string][]any{"zirconia": {"3Y"}},
-		Headline: "No: 60 psi is outside the setting.", Caution: caution, Values: []talk.Value{v},
+		Headline: "Outside the setting: 60 psi.", Caution: caution, Values: []talk.Value{v},
 		Sections: []talk.Section{
 			{Title: "Held against", Lines: []string{"pressure: 1.5 to 2 bar – abrading 3Y with alumina (house rule: house rule, approved by Dr Ottoline Varga on 2026-05-04): 60 psi = 4.14 bar is outside (2.14 bar too much)"}},
 			{Title: "Why", Lines: []string{"No better bond is known from it.", "We keep to the lower half on 3Y."}},

@@ -37,21 +37,21 @@ func (x *lexicon) abouts(tokens []token) []topic {
 func (x *lexicon) aboutMentions(tokens []token, book *planner.Rulebook) []stated {
 	var out []stated
 	for _, about := range x.abouts(tokens) {
-		if about.said && graded(about.sense.name, "good") != nil || // "no retention" has said it all
+		if about.said && x.isJudged(about.sense.name) || // "no retention" has said it all
 			x.elsewhere(tokens, about.found) || x.ofMargin(tokens, about.found) {
 			continue
 		}
 		for _, w := range x.spread("weak:"+about.sense.name, tokens) {
 			again := slices.ContainsFunc(out, func(s stated) bool { return s.fact == w.sense.name && s.at == w.from })
-			if again || !valued(tokens, about, w) {
+			if again || !x.valued(tokens, about, w) {
 				continue
 			}
 			spend(tokens, w)
 			s := stated{fact: w.sense.name, values: w.sense.values, at: w.from}
-			if negated(tokens, w) {
+			if x.negated(tokens, w) {
 				s.values, s.negated = complement(book, s), true
 			}
-			out = append(out, onOneSide(tokens, w, s))
+			out = append(out, x.onOneSide(tokens, w, s))
 			spend(tokens, about.found)
 		}
 	}
@@ -61,24 +61,24 @@ func (x *lexicon) aboutMentions(tokens []token, book *planner.Rulebook) []stated
 // valued reports whether a word gives the value of what is spoken of. One that has
 // been taken for another fact counts for a margin that it follows closely: in
 // "margin on composite core" the core is both.
-func valued(tokens []token, about topic, w found) bool {
-	if spent(tokens, w) && (about.said || !linked(tokens, about.found, w)) {
+func (x *lexicon) valued(tokens []token, about topic, w found) bool {
+	if spent(tokens, w) && (about.said || !x.linked(tokens, about.found, w)) {
 		return false
 	}
-	return near(tokens, about.found, w) && !overlap(w, about.found) && !measuring(tokens, w)
+	return x.near(tokens, about.found, w) && !overlap(w, about.found) && !x.ofLength(tokens, w)
 }
 
 // near reports whether a value word belongs to the word that says which fact is
 // meant: it stands in the same clause, or gives the rest of a margin in the next
 // one, as in "margin in enamel, root on the distal".
-func near(tokens []token, about, w found) bool {
+func (x *lexicon) near(tokens []token, about, w found) bool {
 	ahead := tokens[w.from].clause - tokens[about.from].clause
 	if ahead == 1 && repliedTo(tokens, about, w) {
 		return true
 	}
 	if about.sense.name == "margin" {
 		opens := w.from == 0 || tokens[w.from-1].clause != tokens[w.from].clause
-		return ahead == 0 || ahead == 1 && (onSide(tokens, w) || opens && (w.words[0] == "on" || w.words[0] == "in"))
+		return ahead == 0 || ahead == 1 && (x.besideSide(tokens, w) || opens && x.is("lies-in", w.words[0]))
 	}
 	return ahead == 0 && w.from-about.to <= weakReach && about.from-w.to <= weakReach/2
 }
@@ -92,30 +92,28 @@ func repliedTo(tokens []token, about, w found) bool {
 // weakReach is how many words may stand between what is spoken of and its value.
 const weakReach = 4
 
-// measuring reports whether a word belongs to a length of its clause or asks for
+// ofLength reports whether a word belongs to a length of its clause or asks for
 // one: "prep 3 mm short of", "how long". In "cured 40 s, short" it does not.
-func measuring(tokens []token, f found) bool {
+func (x *lexicon) ofLength(tokens []token, f found) bool {
 	if f.from == 0 {
 		return false
 	}
 	before := tokens[f.from-1]
 	length := before.isNum && before.clause == tokens[f.from].clause && (before.unit == "" || before.unit.Dimension() == sums.Distance)
-	return length && f.sense.name == "retention" || asksHow(tokens, f)
+	return length && x.isDegree(f) || x.asksHow(tokens, f)
 }
+
+// isDegree reports whether a phrase names a degree besides its fact.
+func (x *lexicon) isDegree(f found) bool { return slices.Contains(x.words.Degrees, f.sense.name) }
 
 // asksHow reports whether a degree is asked for or compared: "how tapered", "as tall as".
-func asksHow(tokens []token, f found) bool {
-	return f.from > 0 && (tokens[f.from-1].word == "how" || tokens[f.from-1].word == "as")
+func (x *lexicon) asksHow(tokens []token, f found) bool {
+	return f.from > 0 && x.is("grades-what-follows", tokens[f.from-1].word)
 }
 
-// onSide reports whether the clause of a phrase speaks of a part of the tooth.
-func onSide(tokens []token, f found) bool {
-	for _, t := range tokens {
-		if t.clause == tokens[f.from].clause && (slices.Contains([]string{"rest", "elsewhere", "otherwise", "its", "rather"}, t.word) || slices.Contains(sides, t.word)) {
-			return true
-		}
-	}
-	return false
+// besideSide reports whether the clause of a phrase speaks of a part of the tooth.
+func (x *lexicon) besideSide(tokens []token, f found) bool {
+	return slices.ContainsFunc(tokens, func(t token) bool { return t.clause == tokens[f.from].clause && x.onSide(t.word) })
 }
 
 // yields reports whether a phrase stands beside a word of another fact that the
@@ -142,16 +140,14 @@ func (x *lexicon) yields(tokens []token, f found) bool {
 
 // ofMargin reports whether words on enamel say what the margin lies in.
 func (x *lexicon) ofMargin(tokens []token, f found) bool {
-	return f.sense.name == "enamel" && slices.ContainsFunc(x.abouts(tokens), func(about topic) bool { return linked(tokens, about.found, f) })
+	return f.sense.name == "enamel" && slices.ContainsFunc(x.abouts(tokens), func(about topic) bool { return x.linked(tokens, about.found, f) })
 }
 
 // linked reports whether nothing but such words as "is all in" stands between
 // the margin and a phrase behind it that names enamel or dentin.
-func linked(tokens []token, margin, f found) bool {
+func (x *lexicon) linked(tokens []token, margin, f found) bool {
 	if margin.sense.name != "margin" || margin.to > f.from || tokens[margin.from].clause != tokens[f.from].clause || slices.Contains(f.words, "enamel") && slices.Equal(f.sense.values, []string{"none"}) {
 		return false
 	}
-	return !slices.ContainsFunc(tokens[margin.to:f.from], func(t token) bool {
-		return !slices.Contains([]string{"is", "are", "was", "were", "all", "in", "on", "the", "still", "sits", "sit", "ends", "end", "stays", "finishes", "runs", "lies", "rests", "sitting", "sound", "healthy", "a", "an", "entirely", "only", "fully", "completely"}, t.word)
-	})
+	return !slices.ContainsFunc(tokens[margin.to:f.from], func(t token) bool { return !x.is("ties-to-the-margin", t.word) })
 }

@@ -16,10 +16,6 @@ type Worked struct {
 	Given map[role]sums.Quantity `json:"given,omitempty"`
 }
 
-// changesSetting are the facts on which settings hang, so that a message with
-// nothing else changes the last question and begins no plan.
-var changesSetting = []string{"zirconia", "abrasive", "cement", "position"}
-
 // again reports whether a message only changes the facts of a setting that was
 // asked for before: "pressure?", then "and for 5Y?".
 func (t *Talk) again(turn *turn) bool {
@@ -29,7 +25,7 @@ func (t *Talk) again(turn *turn) bool {
 // onlyChanges reports whether a short message holds facts on which settings hang
 // and nothing else.
 func (t *Talk) onlyChanges(turn *turn) bool {
-	other := func(s stated) bool { return !slices.Contains(changesSetting, s.fact) }
+	other := func(s stated) bool { return !slices.Contains(t.words.words.Changing, s.fact) }
 	return len(turn.facts) > 0 && !slices.ContainsFunc(turn.facts, other) && len(turn.measures) == 0 &&
 		!t.words.has("plan", turn.tokens) && len(turn.tokens) <= followWords
 }

@@ -52,7 +52,7 @@ func (t *Talk) dimensionsAsked(turn *turn) []string {
 		out = append(out, d.sense.name)
 	}
 	for i, token := range turn.tokens {
-		if token.word != "many" && token.word != "what" && token.word != "which" {
+		if !t.words.is("asks-for-a-unit", token.word) {
 			continue
 		}
 		if unit, n := unitAt(turn.tokens[i+1:]); n > 0 {
@@ -74,11 +74,11 @@ func (t *Talk) acidInside(turn *turn, keys []string) []string {
 	if !says(a.Acid) || !inside {
 		return keys
 	}
-	keys = slices.DeleteFunc(keys, func(k string) bool { return strings.HasPrefix(k, "etch.") && k != "etch.hydrofluoric" })
-	if slices.Contains(keys, "etch.hydrofluoric") {
+	keys = slices.DeleteFunc(keys, func(k string) bool { return strings.HasPrefix(k, a.Task+".") && k != a.Strong })
+	if slices.Contains(keys, a.Strong) {
 		return keys
 	}
-	return append([]string{"etch.intaglio"}, keys...)
+	return append([]string{a.Inside}, keys...)
 }
 
 // stated reports whether the words that ask for a parameter only state a
@@ -117,12 +117,15 @@ func dimension(q sums.Quantity) string {
 
 // settingFor is the parameter that a quantity is held against: the one asked
 // for if it is measured like that, else the one of the task, else the usual one.
-func (t *Talk) settingFor(turn *turn, q sums.Quantity) string {
-	dim := dimension(q)
+func (t *Talk) settingFor(turn *turn, m measure) string {
+	dim := dimension(m.quantity)
 	for _, key := range turn.keys {
-		if t.measuredIn(key, q.Unit) {
+		if t.measuredIn(key, m.quantity.Unit) {
 			return key
 		}
+	}
+	if key := t.words.words.Measured[m.fact]; key != "" {
+		return key
 	}
 	for _, f := range t.words.all("tasks", turn.tokens) {
 		if key := t.words.words.Settings[f.sense.name][dim]; key != "" {

@@ -16,14 +16,33 @@ func (x *lexicon) bindings(tokens []token) map[int]string {
 		if !t.isNum {
 			continue
 		}
-		if b := bind(tokens, words, taken, i); b >= 0 {
+		if b := x.bind(tokens, words, taken, i); b >= 0 {
 			taken[b] = true
 			bound[i] = words[b].sense.name
 			spend(tokens, words[b])
 		}
 	}
-	inARow(tokens, bound)
+	x.inARow(tokens, bound)
+	x.inAPair(tokens, bound)
 	return bound
+}
+
+// inAPair reads the two lengths by which people give a stump, "prep 3.5 x 9": the
+// lesser is what is short, its height.
+func (x *lexicon) inAPair(tokens []token, bound map[int]string) {
+	for i := 0; i+2 < len(tokens); i++ {
+		a, b := tokens[i], tokens[i+2]
+		lengths := a.isNum && b.isNum && x.is("sets-lengths-against-each-other", tokens[i+1].word) && length(a) && length(b) && a.number < b.number
+		if lengths && bound[i] == "" && bound[i+2] == "" && x.holds("names-the-stump", tokens) && len(x.all("cue:calc-connector", tokens)) == 0 {
+			pair := x.words.Measuring.Pair
+			bound[i], bound[i+2] = pair[0], pair[1]
+		}
+	}
+}
+
+// length reports whether a number may be a length of a stump in mm.
+func length(t token) bool {
+	return t.number > 0 && t.number <= widest && (t.unit == "" || t.unit == sums.Millimetre)
 }
 
 // inGrade reports whether a word of measure belongs to the name of a zirconia
@@ -34,36 +53,33 @@ func (x *lexicon) inGrade(tokens []token, f found) bool {
 	})
 }
 
-// inARow reads three numbers set off by strokes the way they are written down:
-// width at the margin, width on top, height.
-func inARow(tokens []token, bound map[int]string) {
+// inARow reads three numbers set off by strokes in the order in which they are
+// written down.
+func (x *lexicon) inARow(tokens []token, bound map[int]string) {
 	for i := 0; i+4 < len(tokens); i++ {
 		row := tokens[i : i+5]
 		if row[0].isNum && row[1].word == "/" && row[2].isNum && row[3].word == "/" && row[4].isNum {
-			bound[i], bound[i+2], bound[i+4] = "width_mm", topWidth, "height_mm"
+			order := x.words.Measuring.Row
+			bound[i], bound[i+2], bound[i+4] = order[0], order[1], order[2]
 		}
 	}
 }
-
-// postfix are the words that stand behind the number they explain. The others
-// are nouns, which stand before it, or behind it if no number follows them.
-var postfix = []string{"high", "tall", "wide", "long", "thick", "thin", "top", "across", "unit", "units", "bridge", "margin", "wall", "walls", "side", "together", "total"}
 
 // bindReach is how many words may stand between a number and its word.
 const bindReach = 7
 
 // bind finds the word that says what a number measures.
-func bind(tokens []token, words []found, taken map[int]bool, i int) int {
+func (x *lexicon) bind(tokens []token, words []found, taken map[int]bool, i int) int {
 	best, nearest := -1, bindReach
 	for b, f := range words {
-		if tokens[f.from].clause != tokens[i].clause || taken[b] || !fitsUnit(f.sense.name, tokens[i]) {
+		if tokens[f.from].clause != tokens[i].clause || taken[b] || !x.fitsUnit(f.sense.name, tokens[i]) {
 			continue
 		}
 		d := bindReach
-		switch noun := !slices.Contains(postfix, f.words[len(f.words)-1]); {
+		switch noun := !x.is("follows-its-number", f.words[len(f.words)-1]); {
 		case f.from > i && numbersBetween(tokens, i+1, f.from) == 0 && !(noun && numberFollows(tokens, f)):
 			d = f.from - i
-		case f.to <= i && numbersBetween(tokens, f.to, i) == 0 && !namesTooth(f, tokens[i]):
+		case f.to <= i && numbersBetween(tokens, f.to, i) == 0 && !x.namesTooth(f, tokens[i]):
 			d = i - f.to + 2 // a word behind the number binds it first: 3.5 high 9 wide
 		}
 		if d < nearest {
@@ -98,9 +114,8 @@ const widest = 16
 
 // namesTooth reports whether a bare number behind a word of length is too great for
 // one: "flat top, 37" and "flat top 37" name a tooth.
-func namesTooth(f found, t token) bool {
-	angle := slices.Contains([]string{"convergence_deg", taperUnclear, wallTaper}, f.sense.name)
-	return t.unit == "" && t.number > widest && !angle
+func (x *lexicon) namesTooth(f found, t token) bool {
+	return t.unit == "" && t.number > widest && x.unitOf(f.sense.name) != sums.Degree
 }
 
 // thinInMicrometres is the length in µm from which a wall may be given in it:
@@ -108,20 +123,15 @@ func namesTooth(f found, t token) bool {
 const thinInMicrometres = 300
 
 // fitsUnit reports whether a number in this unit can measure the fact.
-func fitsUnit(fact string, t token) bool {
+func (x *lexicon) fitsUnit(fact string, t token) bool {
 	if t.unit == "" {
 		whole := t.number == float64(int(t.number))
-		return fact != "margin_depth_mm" && fact != "connector_mm2" && (fact != "span_units" || whole)
+		return !slices.Contains(x.words.Measuring.UnitNeeded, fact) && (!x.counts(fact) || whole)
 	}
-	q := sums.Quantity{Value: t.number, Unit: t.unit}
-	switch fact {
-	case "span_units":
-		return false
-	case "convergence_deg", taperUnclear, wallTaper:
-		return t.unit == sums.Degree
-	case "connector_mm2":
-		return t.unit == sums.MM2
+	if unit := x.unitOf(fact); unit != sums.Millimetre {
+		return t.unit == unit && !x.counts(fact)
 	}
-	_, err := q.In(sums.Millimetre)
-	return err == nil && (t.unit != sums.Micrometre || fact == "wall_mm" && t.number >= thinInMicrometres)
+	_, err := sums.Quantity{Value: t.number, Unit: t.unit}.In(sums.Millimetre)
+	fine := slices.Contains(x.words.Measuring.InMicrometres, fact) && t.number >= thinInMicrometres
+	return err == nil && (t.unit != sums.Micrometre || fine)
 }

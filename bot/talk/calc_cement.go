@@ -113,7 +113,7 @@ func (t *Talk) lift(a *answer) *Reply {
 
 func (t *Talk) area(a *answer) *Reply {
 	g := a.given
-	if a.question.hasWord("square") && g.has(theTOC) {
+	if a.question.hasWord("square-in-plan") && g.has(theTOC) {
 		walls, total, err := sums.SquareArea(g.of(theBase), g.of(theHeight), g.of(theTOC)/2)
 		if err != nil {
 			return t.failed(a, err)

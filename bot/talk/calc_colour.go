@@ -30,7 +30,7 @@ func (q *question) colourNumbers() []number {
 // before a number, since it is a word of other languages.
 func (q *question) asksColour() bool {
 	for i, t := range q.tokens {
-		if t.word == "de" && i+1 < len(q.tokens) && q.tokens[i+1].isNum {
+		if q.words.is("begins-a-difference", t.word) && i+1 < len(q.tokens) && q.tokens[i+1].isNum {
 			return true
 		}
 	}
@@ -81,14 +81,14 @@ func (t *Talk) colours(a *answer) *Reply {
 	if err != nil {
 		return t.failed(a, err)
 	}
-	seen, limits, err := sums.JudgeDifference(de.Value, de.Unit)
+	seen, limits, err := sums.JudgeDifference(t.book.ColourThresholds(), de.Value, de.Unit)
 	if err != nil {
 		return t.failed(a, err)
 	}
 	means := []string{t.say("calc thresholds", limits), t.say("calc older difference", told(older))}
 	origin := de.Origin
 	r := t.worked(a, t.say("calc colour", map[string]any{"Figure": de.String(), "Seen": string(seen)}), means,
-		origin, sums.Origin{Formula: older.Formula, Source: older.Source, Cannot: limits.Cannot})
+		origin, sums.Origin{Formula: older.Formula, Source: older.Source, Cannot: sums.BoothOnly})
 	lines := []string{t.say("calc lab", map[string]any{"Name": "first colour", "Lab": c[0]}), t.say("calc lab", map[string]any{"Name": "second colour", "Lab": c[1]})}
 	t.coloured(r, lines, de, older)
 	return r
@@ -122,15 +122,14 @@ func (t *Talk) translucency(a *answer) *Reply {
 
 // blackFirst reports whether the colour over black was given first.
 func (q *question) blackFirst() bool {
-	at := func(word string) int {
-		return slices.IndexFunc(q.tokens, func(t token) bool { return t.word == word })
-	}
-	return at("black") >= 0 && at("black") < at("white")
+	black := slices.IndexFunc(q.tokens, func(t token) bool { return q.words.is("over-black", t.word) })
+	white := slices.IndexFunc(q.tokens, func(t token) bool { return q.words.is("over-white", t.word) })
+	return black >= 0 && black < white
 }
 
 // differenceUnits are the units in which the difference may have been given.
 func (q *question) differenceUnits(n number) []sums.Unit {
-	older := q.hasWord("ab", "76", "cielab", "deab", "eab", "deltaeab", "δeab", "tpab", "dtpab")
+	older := q.hasWord("names-the-older-formula")
 	newer := q.says("ciede")
 	switch translucent := q.says("translucency-difference"); {
 	case !n.bare:
@@ -155,9 +154,8 @@ func (t *Talk) threshold(a *answer) *Reply {
 	n := a.question.colourNumbers()[0]
 	var said, means, sources []string
 	r := &Reply{}
-	var cannot string
 	for _, u := range a.question.differenceUnits(n) {
-		seen, limits, err := sums.JudgeDifference(n.value, u)
+		seen, limits, err := sums.JudgeDifference(t.book.ColourThresholds(), n.value, u)
 		if err != nil {
 			return t.failed(a, err)
 		}
@@ -165,15 +163,14 @@ func (t *Talk) threshold(a *answer) *Reply {
 		said = append(said, t.say("calc seen", map[string]any{"Of": of, "Seen": string(seen)}))
 		means = append(means, t.say("calc thresholds", limits))
 		sources = appendNew(sources, limits.Source)
-		cannot = limits.Cannot
 		for name, at := range map[string]float64{"perceptible": limits.Perceptible, "acceptable": limits.Acceptable} {
-			r.Values = append(r.Values, Value{Name: name + " difference", Of: "half of the observers", Low: at, High: at, Unit: string(u), Basis: "published", Source: limits.Source})
+			r.Values = append(r.Values, Value{Name: name + " difference", Of: "half of the observers", Low: at, High: at, Unit: string(u), Basis: limits.Basis, Source: limits.Source})
 		}
 	}
 	slices.SortFunc(r.Values, func(x, y Value) int { return strings.Compare(x.Unit+y.Name, y.Unit+x.Name) })
 	r.Headline = upper(strings.Join(said, "; ")) + "."
 	r.section("What it means", false, means...)
-	r.section("What it cannot say", false, cannot)
+	r.section("What it cannot say", false, sums.BoothOnly)
 	r.section("Rests on", true, sources...)
 	if len(said) > 1 {
 		r.Notices = append(r.Notices, t.say("calc which formula", nil))

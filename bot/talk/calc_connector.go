@@ -39,7 +39,7 @@ func (q *question) sides() (out []side, unclear bool) {
 		if next < len(q.numbers) && q.numbers[next].at == i {
 			n := q.numbers[next]
 			next++
-			length := slices.Contains([]string{"", "width_mm", "height_mm", "span_units"}, n.fact) && (n.bare || n.unit == sums.Millimetre)
+			length := (n.fact == "" || slices.Contains(q.words.words.Measuring.ConnectorSide, n.fact)) && (n.bare || n.unit == sums.Millimetre)
 			if length && !n.tooth && !q.countsUnits(n.at) {
 				out = append(out, side{n, n.fact})
 			}
@@ -58,7 +58,7 @@ func (q *question) sides() (out []side, unclear bool) {
 }
 
 // countsUnits reports whether the number at a token is that of a bridge's units.
-func (q *question) countsUnits(i int) bool { return q.word(i+1) == "unit" || q.word(i+1) == "units" }
+func (q *question) countsUnits(i int) bool { return q.words.is("counts-units", q.word(i+1)) }
 
 // pairs puts the sides together, two and two, as width and height. Sides of
 // which it is not said are taken in that order.

@@ -60,12 +60,11 @@ func (q *question) unitAlone(i int) (sums.Unit, bool) {
 
 // asksIn reports whether the words around a unit at token i ask for it.
 func (q *question) asksIn(i int) bool {
-	switch q.word(i - 1) {
-	case "in", "to", "into", "as", "many", "much", "what", "which", "=", "equals", "is":
+	before, x := q.word(i-1), q.words
+	if x.is("converts-to", before) || x.is("asks-for-a-unit", before) || x.is("equates", before) {
 		return true
 	}
-	switch q.word(i + 1) {
-	case "is", "for", "are", "=", "equals", "of", "from", "in":
+	if x.is("precedes-a-quantity", q.word(i+1)) {
 		return i+2 < len(q.tokens) && (q.tokens[i+2].isNum || i+3 < len(q.tokens) && q.tokens[i+3].isNum)
 	}
 	return q.says("convert")
@@ -145,7 +144,7 @@ func (q *question) unitless() bool {
 func (q *question) withoutUnit() (number, sums.Unit, bool) {
 	for _, n := range q.numbers {
 		unit, ok := spelledUnit(q.word(n.at + 2))
-		asked := slices.Contains([]string{"in", "to", "into"}, q.word(n.at+1))
+		asked := q.words.is("converts-to", q.word(n.at+1))
 		if n.bare && n.fact == "" && ok && asked && unit.Dimension() == sums.Pressure {
 			return n, unit, true
 		}
@@ -168,7 +167,7 @@ func (q *question) otherKind() (number, sums.Unit, bool) {
 	for _, n := range q.numbers {
 		in := q.measureEnd(n)
 		unit, ok := spelledUnit(q.word(in + 1))
-		asked := slices.Contains([]string{"in", "to", "into"}, q.word(in))
+		asked := q.words.is("converts-to", q.word(in))
 		if !n.bare && n.fact == "" && ok && asked && unit.Dimension() != n.unit.Dimension() {
 			return n, unit, true
 		}

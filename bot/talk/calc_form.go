@@ -84,11 +84,11 @@ func (q *question) asksAngle() bool {
 	for _, f := range q.words.all("cue:calc-angle", q.tokens) {
 		first := f.from == 0 || q.tokens[f.from-1].clause != q.tokens[f.from].clause
 		last := f.to == len(q.tokens) || q.tokens[f.to].clause != q.tokens[f.from].clause
-		if first && (last || slices.Contains([]string{"for", "of", "from", "with", "if"}, q.word(f.to))) {
+		if first && (last || q.words.is("leads-to-what-is-given", q.word(f.to))) {
 			return true
 		}
 		for back := 1; back <= 3; back++ {
-			if slices.Contains([]string{"what", "whats", "which", "how", "calculate", "compute", "find", "work"}, q.word(f.from-back)) {
+			if q.words.is("asks-for-a-result", q.word(f.from-back)) {
 				return true
 			}
 		}
@@ -108,7 +108,7 @@ func (q *question) wantsForm() bool {
 // and the form does not: then "enough" may be said of the enamel.
 func (q *question) moreThanForm() bool {
 	return slices.ContainsFunc(q.facts, func(s stated) bool {
-		return s.within == nil && !slices.Contains([]string{"restoration", "zirconia", "position", "retention"}, s.fact)
+		return s.within == nil && !slices.Contains(q.words.words.Form, s.fact)
 	})
 }
 
@@ -125,7 +125,7 @@ func readForm(q *question, g *given) {
 		g.take(theTOC, n)
 	}
 	readLegend(q, g)
-	if q.hasWord("groove", "grooves", "box", "boxes") {
+	if q.hasWord("names-a-groove") {
 		g.notices = append(g.notices, q.talk.say("calc groove", nil))
 	}
 	for r, fact := range map[role]string{theHeight: "height_mm", theBase: "width_mm", theTOC: "convergence_deg"} {

@@ -105,7 +105,7 @@ func (t *Talk) leastHeight(a *answer) *Reply {
 	means := []string{
 		t.say("calc criterion", map[string]any{"Name": "half-wall rule", "Meaning": sums.HalfWall.Meaning()}),
 		t.say("calc criterion", map[string]any{"Name": "top-edge rule", "Meaning": sums.TopEdge.Meaning()}),
-		t.say("calc advised height", base.MM),
+		t.say("calc advised height", t.book.FormLimits()),
 	}
 	r := t.worked(a, t.say("calc least height", map[string]any{"Half": told(half), "Edge": told(edge)}), means, half.Origin)
 	a.figures(r, half, edge)
@@ -123,7 +123,7 @@ func (t *Talk) mostConvergence(a *answer) *Reply {
 		t.say("calc criterion", map[string]any{"Name": "half-wall rule", "Meaning": sums.HalfWall.Meaning()}),
 		t.say("calc criterion", map[string]any{"Name": "top-edge rule", "Meaning": sums.TopEdge.Meaning()}),
 		t.say("calc top-edge limit", told(edge)),
-		t.say("calc advised convergence", nil),
+		t.say("calc advised convergence", t.book.FormLimits()),
 	}
 	means = append(means, half.Notes...)
 	r := t.worked(a, t.say("calc most convergence", told(half)), means, half.Origin)
@@ -140,7 +140,7 @@ func (t *Talk) unlikeWalls(a *answer) *Reply {
 	if base := a.given.caliper(theBase); base != nil {
 		a.draws(draw.Preparation{Height: length(theHeight), Margin: *base, Offsets: &[2]sums.Length{length(theInward), length(theOther)}})
 	}
-	r := t.worked(a, t.say("calc convergence", map[string]any{"Figure": toc.String()}), []string{t.say("calc advised convergence", nil)}, toc.Origin)
+	r := t.worked(a, t.say("calc convergence", map[string]any{"Figure": toc.String()}), []string{t.say("calc advised convergence", t.book.FormLimits())}, toc.Origin)
 	a.figures(r, toc)
 	return r
 }

@@ -108,10 +108,11 @@ func (t *Talk) dose(a *answer) *Reply {
 	if err != nil {
 		return t.failed(a, err)
 	}
+	limits := t.book.LightLimits()
 	means := []string{t.say("calc dose means", map[string]any{
-		"Enough": dose.Value >= sums.TargetDose, "Target": target(sums.TargetDose),
+		"Enough": dose.Value >= limits.Dose, "Target": target(limits.Dose), "Source": limits.DoseSource,
 	}), t.say("calc instructions", nil)}
-	r := t.worked(a, t.say("calc dose", map[string]any{"Dose": told(dose), "Target": target(sums.TargetDose)}), means, dose.Origin)
+	r := t.worked(a, t.say("calc dose", map[string]any{"Dose": told(dose), "Target": target(limits.Dose)}), means, dose.Origin)
 	a.figures(r, dose)
 	return r
 }
@@ -125,8 +126,9 @@ func (t *Talk) wanted(a *answer) float64 {
 	if a.given.has(theDose) {
 		return a.given.of(theDose)
 	}
-	a.given.notices = append(a.given.notices, t.say("calc target assumed", target(sums.TargetDose)))
-	return sums.TargetDose
+	limits := t.book.LightLimits()
+	a.given.notices = append(a.given.notices, t.say("calc target assumed", map[string]any{"Target": target(limits.Dose), "Source": limits.DoseSource}))
+	return limits.Dose
 }
 
 func (t *Talk) exposure(a *answer) *Reply {
@@ -140,11 +142,12 @@ func (t *Talk) exposure(a *answer) *Reply {
 }
 
 func (t *Talk) lampCheck(a *answer) *Reply {
-	lamp, err := sums.LampCheck(a.given.of(theStated), a.given.of(theReading))
+	limits := t.book.LightLimits()
+	lamp, err := sums.LampCheck(limits, a.given.of(theStated), a.given.of(theReading))
 	if err != nil {
 		return t.failed(a, err)
 	}
-	data := map[string]any{"Share": told(lamp.Share), "Pass": lamp.Pass}
+	data := map[string]any{"Share": told(lamp.Share), "Pass": lamp.Pass, "Allowed": span(limits.LampLeast, limits.LampMost, sums.Percent)}
 	r := t.worked(a, t.say("calc lamp", data), []string{t.say("calc lamp means", lamp.Pass)}, lamp.Share.Origin)
 	a.figures(r, lamp.Share)
 	return r
@@ -168,11 +171,12 @@ func (t *Talk) behind(a *answer) *Reply {
 	if g.has(theTime) {
 		time = g.of(theTime)
 	}
-	dose := sums.TargetDose
+	limits := t.book.LightLimits()
+	dose := limits.Dose
 	if g.has(theLamp) {
 		dose = t.wanted(a)
 	}
-	b, err := sums.LightBehindZirconia(lamp, time, g.of(theCeramic), dose)
+	b, err := sums.LightBehindZirconia(limits, lamp, time, g.of(theCeramic), dose)
 	if err != nil {
 		return t.failed(a, err)
 	}
@@ -181,7 +185,7 @@ func (t *Talk) behind(a *answer) *Reply {
 		"Dose": bounds(b.Dose), "Time": bounds(b.Time), "Target": target(dose),
 	}
 	if g.has(theLamp, theTime) {
-		a.draws(draw.Light{Irradiance: lamp, Seconds: time, WallMM: g.of(theCeramic), Target: dose})
+		a.draws(draw.Light{Irradiance: lamp, Seconds: time, WallMM: g.of(theCeramic), Target: dose, Limits: limits})
 	}
 	means, shown, name := t.behindMeans(a, b, data)
 	r := t.worked(a, t.say(name, data), means, b.Share.Origin)
@@ -201,7 +205,7 @@ func (t *Talk) behindMeans(a *answer, b sums.Behind, data map[string]any) (means
 	default:
 		headline, shown = "calc behind dose", []sums.Band{b.Dose, b.Share, b.Irradiance, b.Time}
 		means = slices.Clone(b.Dose.Notes)
-		data["Short"], data["Never"] = b.Dose.Low < a.targetDose(), b.Dose.High < a.targetDose()
+		data["Short"], data["Never"] = b.Dose.Low < t.targetDose(a), b.Dose.High < t.targetDose(a)
 	}
 	for _, band := range shown[1:] {
 		means = append(means, band.Name+" "+bounds(band))
@@ -210,11 +214,11 @@ func (t *Talk) behindMeans(a *answer, b sums.Behind, data map[string]any) (means
 }
 
 // targetDose is the dose that is aimed for, in J/cm².
-func (a *answer) targetDose() float64 {
+func (t *Talk) targetDose(a *answer) float64 {
 	if a.given.has(theDose) {
 		return a.given.of(theDose)
 	}
-	return sums.TargetDose
+	return t.book.LightLimits().Dose
 }
 
 func (t *Talk) thicknessWithin(a *answer) *Reply {
@@ -224,7 +228,7 @@ func (t *Talk) thicknessWithin(a *answer) *Reply {
 		return t.failed(a, err)
 	}
 	data := map[string]any{"Wall": bounds(b), "Target": target(dose)}
-	r := t.worked(a, t.say("calc thickness within", data), []string{t.say("calc light alone", nil)}, b.Origin)
+	r := t.worked(a, t.say("calc thickness within", data), []string{t.say("calc light alone", sums.Quantity{Value: t.book.LightLimits().AloneMM, Unit: sums.Millimetre}.String())}, b.Origin)
 	a.bands(r, b)
 	return r
 }

@@ -53,9 +53,9 @@ func (q *question) number(i int) number {
 	}
 	n.bare = n.unit == ""
 	n.tooth = n.tooth && n.bare
-	if n.fact != "" && n.fact != "span_units" && n.unit != sums.Newton {
+	if n.fact != "" && !q.words.counts(n.fact) && n.unit != sums.Newton {
 		m := q.measures[slices.IndexFunc(q.measures, at)]
-		n.value, n.unit = finite(m), unitOf(n.fact)
+		n.value, n.unit = finite(m), q.words.unitOf(n.fact)
 	}
 	return n
 }
@@ -109,9 +109,10 @@ func (q *question) says(cues ...string) bool {
 	return slices.ContainsFunc(cues, func(cue string) bool { return q.words.has("calc-"+cue, q.tokens) })
 }
 
-// hasWord reports whether one of the words stands in the message.
-func (q *question) hasWord(words ...string) bool {
-	return slices.ContainsFunc(q.tokens, func(t token) bool { return !t.isNum && slices.Contains(words, t.word) })
+// hasWord reports whether a word that does what the name of the grammar says
+// stands in the message.
+func (q *question) hasWord(name string) bool {
+	return slices.ContainsFunc(q.tokens, func(t token) bool { return !t.isNum && q.words.is(name, t.word) })
 }
 
 // measured lists the numbers that were written in a unit of the dimension.

@@ -36,7 +36,11 @@ func refusedSums() []sum {
 // refused says why something is not computed and what to do instead.
 func (t *Talk) refused(why *sums.Refusal) *Reply {
 	r := &Reply{Headline: t.say("calc refused", map[string]any{"Topic": string(why.Topic), "Why": upper(why.Why)})}
-	r.section("Instead", false, upper(why.Instead)+".")
+	instead := []string{upper(why.Instead) + "."}
+	if why.Topic == sums.TaperRetention {
+		instead = append(instead, t.say("calc advised convergence", t.book.FormLimits()))
+	}
+	r.section("Instead", false, instead...)
 	return r
 }
 
@@ -48,11 +52,14 @@ const leastMesh = 20
 // be asked for.
 func (q *question) asksGrit() bool {
 	return slices.ContainsFunc(q.numbers, func(n number) bool {
-		beside := []string{q.word(n.at - 1), q.word(n.at + 1)}
-		mesh := slices.Contains(beside, "mesh")
-		grit := slices.Contains(beside, "grit") || slices.Contains(beside, "fepa")
-		return n.bare && n.value >= leastMesh && (mesh || grit && q.says("in-microns"))
+		return n.bare && n.value >= leastMesh && (q.nextTo("names-a-mesh", n) || q.nextTo("names-a-grit", n) && q.says("in-microns"))
 	})
+}
+
+// nextTo reports whether a word that does what the name of the grammar says
+// stands before or behind a number.
+func (q *question) nextTo(name string, n number) bool {
+	return q.words.is(name, q.word(n.at-1)) || q.words.is(name, q.word(n.at+1))
 }
 
 // asksBand reports whether a size is wanted of the colour band of a diamond.
@@ -61,9 +68,9 @@ func (q *question) asksBand() bool {
 		return false
 	}
 	for i, t := range q.tokens {
-		colour := slices.Contains([]string{"white", "yellow", "red", "blue", "green", "black"}, t.word)
+		colour := q.words.is("colour-of-a-band", t.word)
 		for next := i + 1; colour && next <= i+2; next++ {
-			if slices.Contains([]string{"band", "banded", "ring", "stripe", "striped", "bur", "burs", "diamond", "diamonds", "code"}, q.word(next)) {
+			if q.words.is("carries-a-band", q.word(next)) {
 				return true
 			}
 		}

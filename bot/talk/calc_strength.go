@@ -2,7 +2,6 @@ package talk
 
 import (
 	"slices"
-	"strings"
 
 	"mortarboard/planner/sums"
 )
@@ -36,7 +35,7 @@ func (q *question) wantsThreePoint() bool { return q.says("three-point") && len(
 // not the number's unit.
 func (q *question) mayBeMM(n number) bool {
 	length := n.unit == sums.Millimetre || n.unit == sums.Centimetre || n.bare || n.unit == sums.MPa
-	return length && !strings.HasPrefix(q.word(n.at+1), "point") && q.word(n.at+1) != "pt"
+	return length && !q.words.is("names-a-bending-test", q.word(n.at+1))
 }
 
 func readDisc(q *question, g *given) {

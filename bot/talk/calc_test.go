@@ -240,7 +240,7 @@ func TestASumStandsBesideAPlan(t *testing.T) {
 func TestLabelledCalculations(t *testing.T) {
 	talk := testTalk(t)
 	var hit, all, wrong [2]int
-	for i, l := range readLabelled(t) {
+	for i, l := range readLabelled(t, "messages.tsv") {
 		half := 0
 		if l.heldOut() {
 			half = 1

@@ -33,7 +33,7 @@ func (x *lexicon) doubts(r *reading, book *planner.Rulebook) {
 			}
 		}
 	}
-	r.numberDoubts()
+	r.numberDoubts(x)
 }
 
 // doubt notes a fact once, unless the message states it.
@@ -48,29 +48,43 @@ func (r *reading) doubt(fact, word, say string) {
 // numberDoubts doubts the wall where a length was given that measures nothing
 // known, the form where an angle was, and the span where a bridge was described
 // by its teeth.
-func (r *reading) numberDoubts() {
+func (r *reading) numberDoubts(x *lexicon) {
+	stray := x.words.Measuring.Stray
 	for _, m := range r.measures {
+		fact := stray[string(m.quantity.Unit)]
 		switch {
-		case m.fact == "" && m.quantity.Unit == sums.Millimetre && !onPath(r.tokens, m.at):
-			r.doubt("wall_mm", m.quantity.String(), "doubted")
-		case m.fact == "" && m.quantity.Unit == sums.Degree:
-			r.doubt("retention", m.quantity.String(), "taper unclear")
 		case m.fact == taperUnclear:
-			r.doubt("retention", m.quantity.String(), "")
+			r.doubt(stray[string(sums.Degree)], m.quantity.String(), "")
+		case m.fact != "" || fact == "":
+		case m.quantity.Unit == sums.Degree:
+			r.doubt(fact, m.quantity.String(), "taper unclear")
+		case !x.onPath(r.tokens, m.at):
+			r.doubt(fact, m.quantity.String(), "doubted")
 		}
 	}
-	bridge := slices.ContainsFunc(r.facts, func(s stated) bool {
-		return s.fact == "restoration" && slices.Contains(s.values, "bridge")
+	for measure, implies := range x.words.Joined.Implied {
+		if r.states(implies) && r.teethNamed() > 1 {
+			r.doubt(measure, "", "doubted")
+		}
+	}
+}
+
+// states reports whether the message may say one of the values of a fact.
+func (r *reading) states(facts map[string][]string) bool {
+	return slices.ContainsFunc(r.facts, func(s stated) bool {
+		return slices.ContainsFunc(s.values, func(v string) bool { return slices.Contains(facts[s.fact], v) })
 	})
-	numbers := 0
+}
+
+// teethNamed counts the numbers that may be those of teeth.
+func (r *reading) teethNamed() int {
+	n := 0
 	for _, t := range r.tokens {
 		if t.isNum && t.unit == "" && t.number >= 11 && t.number <= 48 || quadrantTooth.MatchString(t.word) {
-			numbers++
+			n++
 		}
 	}
-	if bridge && numbers > 1 {
-		r.doubt("span_units", "", "doubted")
-	}
+	return n
 }
 
 // shaky reports whether a value that makes a plan bolder stands beside a word
@@ -89,7 +103,7 @@ func (x *lexicon) shaky(tokens []token, s stated) bool {
 // clause, begins.
 func (x *lexicon) hedgedBefore(tokens []token, at int) bool {
 	for i := at - 1; i >= 0 && tokens[i].clause == tokens[at].clause; i-- {
-		if tokens[i].word == "and" || tokens[i].word == "but" {
+		if x.is("joins-clauses", tokens[i].word) {
 			return false
 		}
 		if !tokens[i].spent && slices.Contains(x.words.Hedges, tokens[i].word) {
@@ -105,35 +119,31 @@ func (x *lexicon) hedgedBehind(tokens []token, at int) bool {
 	for i := at + 1; i < len(tokens); i++ {
 		inside := tokens[i].clause == tokens[at].clause
 		answers := tokens[i].clause > tokens[at].clause && tokens[i-1].question
+		leavesOut := x.is("leaves-out", tokens[i].word)
 		switch {
-		case inside && slices.Contains([]string{"apart", "except", "other", "unless", "maybe", "perhaps", "doubt"}, tokens[i].word):
+		case inside && (leavesOut || x.is("takes-back", tokens[i].word)):
 			return true
 		case inside && tokens[i].word == "or" && i+1 < len(tokens) && tokens[i+1].word == "not":
 			return true
 		case answers:
-			return slices.Contains(x.words.Hedges, tokens[i].word) || tokens[i].word == "nope" || tokens[i].word == "nah"
-		case !inside && tokens[i].word != "except" && tokens[i].word != "apart":
-			return false
+			return slices.Contains(x.words.Hedges, tokens[i].word) || x.is("answers-no", tokens[i].word)
 		case !inside:
-			return true
+			return leavesOut
 		}
 	}
 	return false
 }
 
-// openers begin a clause that asks whether something is so.
-var openers = []string{"is", "are", "was", "were", "does", "do", "did", "has", "have"}
-
 // asksFor reports whether a clause asks for the fact instead of stating it: "is
 // the prep retentive enough?", "does 5Y need a dry field". What is asked about
 // bonding or cementing states its facts.
 func (x *lexicon) asksFor(tokens []token, s stated) bool {
-	if slices.Contains([]string{"restoration", "zirconia", "position", "occasion", "abrasive", "cement"}, s.fact) {
+	if slices.Contains(x.words.Given, s.fact) {
 		return false
 	}
 	clause := tokens[s.at].clause
 	from := slices.IndexFunc(tokens, func(t token) bool { return t.clause == clause })
-	if !slices.Contains(openers, tokens[from].word) {
+	if !x.is("opens-a-question", tokens[from].word) {
 		return false
 	}
 	for _, list := range []string{"cue:plan", "cue:plan-word", "cue:check"} {
@@ -158,17 +168,13 @@ func (t *Talk) doubtNotices(turn *turn) []string {
 	return notices
 }
 
-// cutDoubts are the facts of which nothing is presumed when a part of the
-// message was not read.
-var cutDoubts = []string{"isolation", "resin_allergy", "retention", "wall_mm"}
-
 // inDoubt is the case with what may not be presumed in it.
 func (t *Talk) inDoubt(turn *turn, c planner.Case) planner.Case {
 	for _, d := range turn.doubted {
 		c = c.Doubting(d.fact)
 	}
 	if turn.cut {
-		c = c.Doubting(cutDoubts...)
+		c = c.Doubting(t.words.words.Cut...)
 	}
 	return c.Doubting(turn.past.Doubted...)
 }

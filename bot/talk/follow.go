@@ -24,24 +24,23 @@ func (t *Talk) follow(turn *turn) {
 	}
 	for _, fact := range t.subjects(turn) {
 		w := t.words.all("weak:"+fact, turn.tokens)
-		if len(w) == 1 && !slices.Contains(acknowledgements, w[0].words[0]) {
+		if len(w) == 1 && !t.words.is("acknowledges", w[0].words[0]) {
 			turn.facts = append(turn.facts, stated{fact: fact, values: w[0].sense.values, at: w[0].from})
 		}
 	}
 }
 
-// acknowledgements are words that answer people, not questions: "ok, and the
-// pressure?" says nothing of the field.
-var acknowledgements = []string{"ok", "okay", "good", "fine", "great", "perfect", "none", "bad"}
-
 // subjects are the facts that a bare word may speak of: those the thread knows
-// and those the last plan asked for. Margin and enamel are spoken of together.
+// and those the last plan asked for. Some are spoken of together, as margin and
+// enamel are.
 func (t *Talk) subjects(turn *turn) []string {
 	var out []string
-	for _, fact := range []string{"margin", "enamel", "isolation", "retention"} {
-		tooth := (fact == "margin" || fact == "enamel") && (turn.before.Known("margin") || turn.before.Known("enamel"))
-		if tooth || turn.before.Known(fact) || slices.Contains(turn.past.Asked, fact) {
-			out = append(out, fact)
+	for _, facts := range t.words.words.Answers {
+		known := slices.ContainsFunc(facts, turn.before.Known)
+		for _, fact := range facts {
+			if known || slices.Contains(turn.past.Asked, fact) {
+				out = append(out, fact)
+			}
 		}
 	}
 	return out
@@ -56,7 +55,7 @@ func (t *Talk) followNumber(turn *turn) {
 			continue
 		}
 		for _, fact := range append(t.corrects(turn), turn.past.Asked...) {
-			if value, ok := asMeasure(fact, m.quantity, t.fact(fact).Measured()); ok {
+			if value, ok := t.asMeasure(fact, m.quantity); ok {
 				m.fact, m.within = fact, planner.Range{From: value, To: value}
 				turn.facts = append(turn.facts, stated{fact: fact, within: &m.within, at: m.at})
 				turn.doubted = slices.DeleteFunc(turn.doubted, func(d doubt) bool { return d.fact == fact })
@@ -81,15 +80,16 @@ func (t *Talk) corrects(turn *turn) []string {
 }
 
 // asMeasure converts a quantity to the unit of a measured fact.
-func asMeasure(fact string, q sums.Quantity, measured bool) (float64, bool) {
+func (t *Talk) asMeasure(fact string, q sums.Quantity) (float64, bool) {
+	counts := t.words.counts(fact)
 	switch {
-	case !measured:
+	case !t.fact(fact).Measured():
 		return 0, false
 	case q.Unit == "":
-		return q.Value, fact != "span_units" || q.Value == float64(int(q.Value))
-	case fact == "span_units":
+		return q.Value, !counts || q.Value == float64(int(q.Value))
+	case counts:
 		return 0, false
 	}
-	in, err := q.In(unitOf(fact))
+	in, err := q.In(t.words.unitOf(fact))
 	return in.Value, err == nil
 }

@@ -66,7 +66,7 @@ func (x *lexicon) apart(list string, tokens []token, i int) (phrase, []found) {
 		if !slices.Contains(p.words, gap) {
 			continue
 		}
-		if parts := partsAt(p.words, tokens, i, 0); parts != nil {
+		if parts := x.partsAt(p.words, tokens, i, 0); parts != nil {
 			return p, parts
 		}
 	}
@@ -75,7 +75,7 @@ func (x *lexicon) apart(list string, tokens []token, i int) (phrase, []found) {
 
 // partsAt places the words of a phrase, up to its next gap, at the first of the
 // tokens from i to i+room where the rest of the phrase can follow.
-func partsAt(words []string, tokens []token, i, room int) []found {
+func (x *lexicon) partsAt(words []string, tokens []token, i, room int) []found {
 	head := slices.Index(words, gap)
 	if head < 0 {
 		head = len(words)
@@ -86,11 +86,11 @@ func partsAt(words []string, tokens []token, i, room int) []found {
 			if head == len(words) {
 				return []found{here}
 			}
-			if rest := partsAt(words[head+1:], tokens, here.to, gapReach); rest != nil && tokens[rest[0].from].clause == tokens[from].clause {
+			if rest := x.partsAt(words[head+1:], tokens, here.to, gapReach); rest != nil && tokens[rest[0].from].clause == tokens[from].clause {
 				return append([]found{here}, rest...)
 			}
 		}
-		if w := tokens[from].word; slices.Contains(notWords, w) || slices.Contains(noWords, w) {
+		if x.turnsRound(tokens[from].word) {
 			return nil // what stands behind a "not" is another matter
 		}
 	}
@@ -100,10 +100,7 @@ func partsAt(words []string, tokens []token, i, room int) []found {
 // named finds what a phrase of one fact says of another: in "saliva in the crown"
 // it is a crown, and what keeps coming off has come off.
 func (x *lexicon) named(list string, tokens []token, p phrase, in found) []found {
-	also := map[string][]string{
-		"intaglio": {"restoration"}, "mishap": {"restoration"}, "occasion": {"restoration"},
-		"lab_abraded": {"restoration"}, "retrieval": {"restoration"}, "losses": {"occasion", "restoration"},
-	}[p.sense.name]
+	also := x.words.Inside[p.sense.name]
 	var out []found
 	for i := in.from; i < in.to && list == "facts"; i++ {
 		for _, q := range x.lists[list].byFirst[tokens[i].word] {

@@ -11,7 +11,7 @@ import (
 // the later one counts; otherwise, if both cannot hold, the fact is in conflict
 // and keeps every value that was named.
 func (r *reading) join(mentions []stated, x *lexicon, book *planner.Rulebook) {
-	mentions = x.dropGeneric(dropLayers(mentions), r.tokens)
+	mentions = x.dropGeneric(x.dropLayers(mentions), r.tokens)
 	for _, m := range mentions {
 		i := slices.IndexFunc(r.facts, func(s stated) bool { return s.fact == m.fact })
 		if i < 0 {
@@ -40,10 +40,21 @@ func (r *reading) together(x *lexicon) {
 			}
 		}
 	}
-	bridge := slices.ContainsFunc(r.facts, func(s stated) bool { return s.fact == "span_units" })
-	named := slices.ContainsFunc(r.facts, func(s stated) bool { return s.fact == "restoration" })
-	if bridge && !named {
-		r.facts = append(r.facts, stated{fact: "restoration", values: []string{"bridge"}})
+	r.implied(x)
+}
+
+// implied adds what a measured fact says where nothing else names it: what has
+// units is a bridge.
+func (r *reading) implied(x *lexicon) {
+	says := func(fact string) bool {
+		return slices.ContainsFunc(r.facts, func(s stated) bool { return s.fact == fact })
+	}
+	for measure, facts := range x.words.Joined.Implied {
+		for fact, values := range facts {
+			if says(measure) && !says(fact) {
+				r.facts = append(r.facts, stated{fact: fact, values: values})
+			}
+		}
 	}
 }
 
@@ -55,17 +66,19 @@ func (r *reading) both(a, b stated, x *lexicon) stated {
 	shared := slices.DeleteFunc(slices.Clone(a.values), func(v string) bool { return !slices.Contains(b.values, v) })
 	all := union(a.values, b.values)
 	b2 := b
+	mixture, mixes := x.words.Joined.Mixtures[a.fact]
+	least, touched := x.words.Joined.Latest[a.fact]
 	switch {
-	case r.between(a, b, "or", "/", "either", "maybe", "perhaps", "possibly", "could", "might"):
+	case r.between(a, b, x, "offers-a-choice"):
 		b2.values = all
 	case len(shared) > 0:
 		b2.values = shared
 	case r.corrected(a, b, x):
-	case a.fact == "margin" && (r.split(a, b) || partOf(a, b) || partOf(b, a)):
-		b2.values = []string{"mixed"}
-	case a.fact == "intaglio" && !slices.Equal(a.values, b.values):
-		b2.values = r.touchedLast(a, b)
-	case a.fact == "position":
+	case mixes && (r.split(a, b, x) || mixture.has(a, b) || mixture.has(b, a)):
+		b2.values = []string{mixture.Whole}
+	case touched && !slices.Equal(a.values, b.values):
+		b2.values = r.touchedLast(a, b, x, least)
+	case slices.Contains(x.words.Joined.Several, a.fact):
 		b2.values = all // several teeth in one message
 	default:
 		b2.values = all
@@ -75,9 +88,9 @@ func (r *reading) both(a, b stated, x *lexicon) stated {
 }
 
 // touchedLast is what is on the inner surface after two things touched it: what
-// came then, or what is worse than the saliva of a try-in.
-func (r *reading) touchedLast(a, b stated) []string {
-	if slices.Equal(b.values, []string{"saliva"}) && !r.between(a, b, "then", "again", "now", "since", "but") {
+// came then, or what is worse than the least, the saliva of a try-in.
+func (r *reading) touchedLast(a, b stated, x *lexicon, least string) []string {
+	if slices.Equal(b.values, []string{least}) && !r.between(a, b, x, "comes-later") {
 		return a.values
 	}
 	return b.values
@@ -102,14 +115,10 @@ func union(a, b []string) []string {
 	return out
 }
 
-// between reports whether one of the words stands between two mentions.
-func (r *reading) between(a, b stated, words ...string) bool {
-	for i := min(a.at, b.at); i < max(a.at, b.at); i++ {
-		if slices.Contains(words, r.tokens[i].word) {
-			return true
-		}
-	}
-	return false
+// between reports whether a word that does what the name of the grammar says
+// stands between two mentions.
+func (r *reading) between(a, b stated, x *lexicon, name string) bool {
+	return x.holds(name, r.tokens[min(a.at, b.at):max(a.at, b.at)])
 }
 
 // corrected reports whether the second mention takes the first one back.
@@ -121,7 +130,7 @@ func (r *reading) corrected(a, b stated, x *lexicon) bool {
 	}
 	for i := min(a.at, b.at) + 1; i < max(a.at, b.at); i++ {
 		alone := r.tokens[i-1].clause != r.tokens[i].clause && r.tokens[i+1].clause != r.tokens[i].clause
-		if alone && slices.Contains([]string{"no", "nope", "nah"}, r.tokens[i].word) {
+		if alone && x.is("answers-no", r.tokens[i].word) {
 			return true // "3Y? no, the lab says 5Y"
 		}
 	}
@@ -129,21 +138,14 @@ func (r *reading) corrected(a, b stated, x *lexicon) bool {
 }
 
 // split reports whether two margins belong to two sides of one tooth.
-func (r *reading) split(a, b stated) bool {
-	if r.between(a, b, "and", "partly", "part", "half", "rest", "mostly", "some", "except", "apart", "elsewhere", "otherwise", "onto") {
-		return true
-	}
-	for i := a.at; i < len(r.tokens); i++ {
-		if slices.Contains(sides, r.tokens[i].word) {
-			return true
-		}
-	}
-	return false
+func (r *reading) split(a, b stated, x *lexicon) bool {
+	apart := r.between(a, b, x, "divides") || r.between(a, b, x, "leaves-out") || r.between(a, b, x, "speaks-of-the-rest")
+	return apart || x.holds("side-of-the-tooth", r.tokens[a.at:])
 }
 
-// partOf reports whether a margin of enamel or dentin is one of the two of a mixed one.
-func partOf(part, whole stated) bool {
-	return slices.Equal(whole.values, []string{"mixed"}) && len(part.values) == 1 && (part.values[0] == "enamel" || part.values[0] == "dentin")
+// has reports whether one value is a part of the other, as enamel is of a mixed margin.
+func (m mixture) has(part, whole stated) bool {
+	return slices.Equal(whole.values, []string{m.Whole}) && len(part.values) == 1 && slices.Contains(m.Of, part.values[0])
 }
 
 // dropGeneric drops a value that any other value of its fact explains: in
@@ -153,8 +155,8 @@ func (x *lexicon) dropGeneric(mentions []stated, tokens []token) []stated {
 		isGeneric := func(s stated) bool { return s.fact == fact && slices.Equal(s.values, generic) }
 		mentions = positiveFirst(mentions, fact, isGeneric)
 		other := slices.ContainsFunc(mentions, func(s stated) bool { return s.fact == fact && !isGeneric(s) })
-		orWord := slices.ContainsFunc(tokens, func(t token) bool { return t.word == "or" || t.word == "vs" || t.word == "versus" })
-		if other && !orWord && !severalGrades(mentions) {
+		orWord := x.holds("sets-side-by-side", tokens)
+		if other && !orWord && !x.severalGrades(mentions) {
 			mentions = slices.DeleteFunc(mentions, isGeneric)
 		}
 	}
@@ -162,31 +164,31 @@ func (x *lexicon) dropGeneric(mentions []stated, tokens []token) []stated {
 }
 
 // dropLayers drops the grades of the layers of a multilayer disc: "gradient, 4Y to 5Y".
-func dropLayers(mentions []stated) []stated {
-	grade := func(s stated) bool { return s.fact == "zirconia" && len(s.values) == 1 && s.values[0] != "multilayer" }
-	layered := slices.ContainsFunc(mentions, func(s stated) bool { return s.fact == "zirconia" && slices.Equal(s.values, []string{"multilayer"}) })
-	grades := map[string]bool{}
-	for _, s := range mentions {
-		if grade(s) {
-			grades[s.values[0]] = true
+func (x *lexicon) dropLayers(mentions []stated) []stated {
+	for fact, layered := range x.words.Joined.Layered {
+		isWhole := func(s stated) bool { return s.fact == fact && slices.Equal(s.values, []string{layered}) }
+		isLayer := func(s stated) bool { return s.fact == fact && len(s.values) == 1 && !isWhole(s) }
+		if slices.ContainsFunc(mentions, isWhole) && unlike(mentions, isLayer) {
+			mentions = slices.DeleteFunc(mentions, isLayer)
 		}
-	}
-	if layered && len(grades) > 1 {
-		return slices.DeleteFunc(mentions, grade)
 	}
 	return mentions
 }
 
 // severalGrades reports whether two zirconia grades are named one after the
 // other: then two restorations are spoken of, and neither explains the other.
-func severalGrades(mentions []stated) bool {
-	var grades []string
-	for _, m := range mentions {
-		if m.fact == "zirconia" && len(m.values) == 1 && !m.negated && !slices.Contains(grades, m.values[0]) {
-			grades = append(grades, m.values[0])
-		}
-	}
-	return len(grades) > 1
+func (x *lexicon) severalGrades(mentions []stated) bool {
+	return slices.ContainsFunc(x.words.Joined.Apart, func(fact string) bool {
+		return unlike(mentions, func(s stated) bool { return s.fact == fact && len(s.values) == 1 && !s.negated })
+	})
+}
+
+// unlike reports whether two mentions of a kind, each of one value, differ.
+func unlike(mentions []stated, kind func(stated) bool) bool {
+	first := slices.IndexFunc(mentions, kind)
+	return first >= 0 && slices.ContainsFunc(mentions[first:], func(s stated) bool {
+		return kind(s) && s.values[0] != mentions[first].values[0]
+	})
 }
 
 // positiveFirst drops what a fact is not where it is said what it is: "not a
@@ -196,13 +198,4 @@ func positiveFirst(mentions []stated, fact string, isGeneric func(stated) bool) 
 		return mentions
 	}
 	return slices.DeleteFunc(mentions, func(s stated) bool { return s.fact == fact && s.negated && !isGeneric(s) })
-}
-
-// plain are words that never need to be understood.
-var plain = []string{
-	"a", "an", "the", "is", "are", "was", "were", "be", "been", "it", "its", "this", "that", "these", "those", "of", "on", "in", "at", "to", "for", "with", "by", "from", "and", "or",
-	"i", "we", "you", "he", "she", "they", "my", "our", "your", "me", "us", "them", "his", "her", "do", "does", "did", "have", "has", "had", "got", "get", "will", "would", "can", "could",
-	"should", "shall", "may", "might", "must", "not", "no", "yes", "so", "if", "then", "than", "as", "just", "still", "also", "too", "very", "really", "there", "here", "how", "what", "which",
-	"when", "why", "who", "where", "but", "please", "thanks", "hi", "hello", "one", "tooth", "teeth", "zirconia", "zr", "zirc", "zirconium", "zro2", "patient", "pt", "case", "guys", "quick", "question",
-	"any", "some", "all", "up", "out", "about", "left", "right", "upper", "lower", "now", "today", "again", "ok", "okay", "going", "go", "am", "im", "ive", "dr", "team", "hey", "need", "needs", "want", "margin", "margins",
 }

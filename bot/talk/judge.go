@@ -1,31 +1,9 @@
 package talk
 
-import (
-	"slices"
-	"strings"
-)
+import "slices"
 
-// gradeNames are the judgements that words.yaml lists as cues, from best to worst.
-var gradeNames = []string{"good", "poor", "dire", "none"}
-
-// graded is what a judgement says of a fact; nothing for a fact that is not judged.
-func graded(fact, grade string) []string {
-	switch {
-	case fact == "retention" && grade == "good":
-		return []string{"adequate"}
-	case fact == "retention":
-		return []string{"inadequate"}
-	case fact == "opening" && grade == "good":
-		return []string{"normal"}
-	case fact == "opening":
-		return []string{"limited"}
-	case fact == "isolation":
-		return map[string][]string{"good": {"dry"}, "poor": {"doubtful"}, "dire": {"doubtful", "impossible"}, "none": {"impossible"}}[grade]
-	case fact == "enamel":
-		return map[string][]string{"good": {"ample"}, "poor": {"partial", "none"}, "dire": {"partial", "none"}, "none": {"none"}}[grade]
-	}
-	return nil
-}
+// isJudged reports whether a fact is one of those that are good or bad.
+func (x *lexicon) isJudged(fact string) bool { return x.words.Judgements.Facts[fact] != nil }
 
 // A judgement is one word of praise or blame: "spot on", "not great", "nil".
 type judgement struct {
@@ -37,7 +15,7 @@ func (x *lexicon) judgements(tokens []token) []judgement {
 	var out []judgement
 	for i := 0; i < len(tokens); i++ {
 		var best judgement
-		for _, grade := range gradeNames {
+		for _, grade := range x.words.Judgements.Grades {
 			if p, ok := x.at("cue:grade-"+grade, tokens, i); ok && len(p.words) > best.to-best.from {
 				best = judgement{found{p, i, i + len(p.words)}, grade}
 			}
@@ -65,28 +43,28 @@ func (x *lexicon) markIdioms(tokens []token) {
 // bad: "good retention", "isolation not great", "iso hopeless prep fine".
 func (x *lexicon) judged(tokens []token, bound map[int]string) []stated {
 	abouts := slices.DeleteFunc(x.abouts(tokens), func(f topic) bool {
-		return f.said || graded(f.sense.name, "good") == nil || x.elsewhere(tokens, f.found) || x.ofMargin(tokens, f.found)
+		return f.said || !x.isJudged(f.sense.name) || x.elsewhere(tokens, f.found) || x.ofMargin(tokens, f.found)
 	})
 	judgements := x.judgements(tokens)
 	grade := map[int]string{} // of an about
 	var out []stated
 	for j, g := range judgements {
 		a := belongs(tokens, abouts, judgements[j+1:], grade, g)
-		if a < 0 || x.ofWork(tokens, abouts[a], g) || asksWhether(tokens, abouts[a].found, g.found, bound) {
+		if a < 0 || x.ofWork(tokens, abouts[a], g) || x.asksWhether(tokens, abouts[a].found, g.found, bound) {
 			continue
 		}
 		grade[a] = g.grade
-		if turned := map[string]string{"good": "poor", "poor": "good"}[g.grade]; turned != "" && negated(tokens, g.found) {
+		if turned := x.words.Judgements.Turned[g.grade]; turned != "" && x.negated(tokens, g.found) {
 			grade[a] = turned
 		}
 		spend(tokens, g.found)
 	}
-	shareGrades(tokens, abouts, grade)
+	x.shareGrades(tokens, abouts, grade)
 	for a, f := range abouts {
 		if grade[a] != "" {
 			spend(tokens, f.found)
-			s := stated{fact: f.sense.name, values: graded(f.sense.name, grade[a]), at: f.from}
-			out = append(out, onOneSide(tokens, f.found, s))
+			s := stated{fact: f.sense.name, values: x.words.Judgements.Facts[f.sense.name][grade[a]], at: f.from}
+			out = append(out, x.onOneSide(tokens, f.found, s))
 		}
 	}
 	return out
@@ -95,7 +73,7 @@ func (x *lexicon) judged(tokens []token, bound map[int]string) []stated {
 // ofWork reports whether a judgement is one of the work and not of the thing:
 // "minimal prep", "hard for enamel".
 func (x *lexicon) ofWork(tokens []token, about topic, g judgement) bool {
-	thing := about.sense.name == "enamel" || strings.HasPrefix(about.words[0], "prep")
+	thing := slices.Contains(x.words.Judgements.Work, about.sense.name) || x.is("names-the-preparation", about.words[0])
 	return thing && x.has("grade-of-work", tokens[g.from:g.to])
 }
 
@@ -137,7 +115,7 @@ func belongs(tokens []token, abouts []topic, later []judgement, grade map[int]st
 
 // asksWhether reports whether the judgement is asked for and not given: "is the
 // retention good", "3 mm prep, ok".
-func asksWhether(tokens []token, about, g found, bound map[int]string) bool {
+func (x *lexicon) asksWhether(tokens []token, about, g found, bound map[int]string) bool {
 	if g.from < about.from {
 		return false
 	}
@@ -149,7 +127,7 @@ func asksWhether(tokens []token, about, g found, bound map[int]string) bool {
 			return true
 		}
 		first := i == 0 || tokens[i-1].clause != t.clause
-		if first && slices.Contains([]string{"is", "are", "was", "will", "would", "does", "do", "has", "how", "hows"}, t.word) {
+		if first && (x.is("opens-a-question", t.word) || x.is("asks-for-a-judgement", t.word)) {
 			return true
 		}
 	}
@@ -157,14 +135,14 @@ func asksWhether(tokens []token, about, g found, bound map[int]string) bool {
 }
 
 // shareGrades lets "good retention and isolation" speak of both.
-func shareGrades(tokens []token, abouts []topic, grade map[int]string) {
+func (x *lexicon) shareGrades(tokens []token, abouts []topic, grade map[int]string) {
 	for a := range abouts {
 		for _, b := range []int{a - 1, a + 1} {
 			if grade[a] != "" || b < 0 || b >= len(abouts) || grade[b] == "" {
 				continue
 			}
 			between := tokens[min(abouts[a].to, abouts[b].to):max(abouts[a].from, abouts[b].from)]
-			if len(between) == 1 && slices.Contains([]string{"and", "or", "nor"}, between[0].word) {
+			if len(between) == 1 && x.is("joins", between[0].word) {
 				grade[a] = grade[b]
 			}
 		}

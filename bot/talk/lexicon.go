@@ -10,55 +10,8 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"mortarboard/planner"
+	"mortarboard/planner/sums"
 )
-
-// wordFile is words.yaml, the vocabulary that stands beside the planner's facts.
-type wordFile struct {
-	Facts      map[string]map[string][]string `yaml:"facts"`
-	Weak       map[string]map[string][]string `yaml:"weak"`
-	About      map[string][]string            `yaml:"about"`
-	Measures   map[string][]string            `yaml:"measures"`
-	Parameters map[string][]string            `yaml:"parameters"`
-	Tasks      map[string][]string            `yaml:"tasks"`
-	Settings   map[string]map[string]string   `yaml:"settings"`
-	Usual      map[string]string              `yaml:"usual"`
-	Measured   map[string]string              `yaml:"measured"`
-	Dimensions map[string][]string            `yaml:"dimensions"`
-	Cues       map[string][]string            `yaml:"cues"`
-	Together   []together                     `yaml:"together"`
-	Generic    map[string][]string            `yaml:"generic"`
-	Ignore     []string                       `yaml:"ignore"`
-	Elsewhere  []string                       `yaml:"elsewhere"`
-	Kept       []string                       `yaml:"kept"`
-	Aside      []string                       `yaml:"aside"`
-	Troubles   []string                       `yaml:"troubles"`
-	Benign     map[string][]string            `yaml:"benign"`
-	Hedges     []string                       `yaml:"hedges"`
-	Topics     map[string][]string            `yaml:"topics"`
-	Acids      acidWords                      `yaml:"acids"`
-	Emergency  []emergency                    `yaml:"emergencies"`
-}
-
-// acidWords tell a question about acid on zirconia from one about the tooth.
-type acidWords struct {
-	Acid  []string `yaml:"acid"`  // acids and etching
-	Inner []string `yaml:"inner"` // the inner surface
-	Work  []string `yaml:"work"`  // the restoration
-	Tooth []string `yaml:"tooth"` // the tooth
-}
-
-// An emergency is what nobody should wait for a bot to answer.
-type emergency struct {
-	Say   string        `yaml:"say"`
-	Basis planner.Basis `yaml:"basis"` // one that needs no source
-	When  [][][]string  `yaml:"when"`  // any of these lines; of each of its groups one phrase
-}
-
-// together says what facts mean when they stand together.
-type together struct {
-	When map[string][]string `yaml:"when"`
-	Then map[string][]string `yaml:"then"`
-}
 
 // A sense is one thing that a phrase can mean.
 type sense struct {
@@ -74,6 +27,9 @@ type lexicon struct {
 	byLen map[int][]string    // the known words that spelling may correct to, by length
 	kept  map[string]bool     // words that are never taken for a slip
 	words wordFile
+	grammar
+	folding folding
+	units   map[string]sums.Unit // measure → the unit in which it is kept
 }
 
 // phrases is one list of phrases, longest first under their first word.
@@ -87,7 +43,7 @@ type phrase struct {
 }
 
 // newLexicon reads words.yaml and checks it against the rules it speaks of. The
-// error says what is wrong; it joins nothing, since the file is the program's own.
+// error says of every fault where it stands.
 func newLexicon(fsys fs.FS, book *planner.Rulebook) (*lexicon, error) {
 	data, err := fs.ReadFile(fsys, "words.yaml")
 	if err != nil {
@@ -99,55 +55,14 @@ func newLexicon(fsys fs.FS, book *planner.Rulebook) (*lexicon, error) {
 	if err := dec.Decode(&x.words); err != nil {
 		return nil, fmt.Errorf("words.yaml: %w", err)
 	}
-	if err := x.check(book); err != nil {
-		return nil, fmt.Errorf("words.yaml: %w", err)
+	if err := checkWords(&x.words, book, data); err != nil {
+		return nil, err
 	}
+	x.grammar = readGrammar(x.words.Grammar)
+	x.folding = newFolding(x.words.ReadAs, x.words.Short)
+	x.units = unitsMeasured(book, x.words.Measuring.Units)
 	x.fill()
 	return x, nil
-}
-
-// check refuses words for facts, values and parameters that do not exist.
-func (x *lexicon) check(book *planner.Rulebook) error {
-	empty := book.NewCase()
-	for _, list := range []map[string]map[string][]string{x.words.Facts, x.words.Weak} {
-		for fact, values := range list {
-			for value := range values {
-				if _, err := empty.With(fact, strings.Split(value, "|")...); err != nil {
-					return err
-				}
-			}
-		}
-	}
-	keys := book.Keys()
-	for key := range x.words.Parameters {
-		if !slices.Contains(keys, key) {
-			return fmt.Errorf("no parameter has the key %q", key)
-		}
-	}
-	for task, settings := range x.words.Settings {
-		for dimension, key := range settings {
-			if !slices.Contains(keys, key) {
-				return fmt.Errorf("settings: %s, %s: no parameter has the key %q", task, dimension, key)
-			}
-		}
-	}
-	return x.checkEmergencies()
-}
-
-// checkEmergencies refuses an emergency that says nothing, that never comes up,
-// that always does, or whose basis would need a source.
-func (x *lexicon) checkEmergencies() error {
-	for n, e := range x.words.Emergency {
-		switch empty := func(line [][]string) bool { return len(line) == 0 }; {
-		case e.Say == "":
-			return fmt.Errorf("emergencies: entry %d: write what to answer under say", n+1)
-		case e.Basis != planner.CommonPractice && e.Basis != planner.FromMemory:
-			return fmt.Errorf("emergencies: entry %d: basis %q: allowed are %s, %s", n+1, e.Basis, planner.CommonPractice, planner.FromMemory)
-		case len(e.When) == 0 || slices.ContainsFunc(e.When, empty):
-			return fmt.Errorf("emergencies: entry %d: when needs lines, and each line a group of phrases", n+1)
-		}
-	}
-	return nil
 }
 
 func (x *lexicon) fill() {
@@ -159,6 +74,11 @@ func (x *lexicon) fill() {
 	for fact, values := range x.words.Weak {
 		for value, says := range values {
 			x.add("weak:"+fact, sense{"weak", fact, strings.Split(value, "|")}, says)
+		}
+	}
+	for fact, values := range x.words.Alone {
+		for value, says := range values {
+			x.add("alone", sense{"alone", fact, strings.Split(value, "|")}, says)
 		}
 	}
 	for list, named := range map[string]map[string][]string{
@@ -200,7 +120,7 @@ func (x *lexicon) add(list string, s sense, says []string) {
 	}
 	for _, say := range says {
 		var words []string
-		for _, t := range tokenize(fold(say)) {
+		for _, t := range x.tokenize(x.folding.fold(say)) {
 			words = append(words, t.word)
 			x.known[t.word] = true
 			if t.unit != "" {

@@ -58,27 +58,28 @@ func (x *lexicon) settle(m *measure, tokens []token) {
 	}
 	value := m.quantity.Value
 	if m.quantity.Unit == "" {
-		m.assumed = m.fact != "span_units"
-	} else if q, err := m.quantity.In(unitOf(m.fact)); err == nil {
+		m.assumed = !x.counts(m.fact)
+	} else if q, err := m.quantity.In(x.unitOf(m.fact)); err == nil {
 		value = q.Value
 	}
 	if m.fact == wallTaper {
 		m.fact, value = "convergence_deg", 2*value
+		m.quantity.Value *= 2 // so that nobody holds one wall against a limit for both
 	}
-	m.within = compared(tokens, m.at, value)
+	m.within = x.compared(tokens, m.at, value)
 }
 
 // beforeGrade reports whether a length stands beside a zirconia grade or a
 // restoration, as in "0.7 mm 5Y" or "5Y 0.7 mm crown"; behind or through it is a path of light, not a wall.
 func (x *lexicon) beforeGrade(tokens []token, i int) bool {
-	if onPath(tokens, i) || tokens[i].number > tallWall {
+	if x.onPath(tokens, i) || tokens[i].number > tallWall {
 		return false
 	}
 	for _, at := range []int{i + 1, i - 1} {
 		if at < 0 || at >= len(tokens) {
 			continue
 		}
-		if p, ok := x.at("facts", tokens, at); ok && (p.sense.name == "zirconia" || p.sense.name == "restoration") {
+		if p, ok := x.at("facts", tokens, at); ok && slices.Contains(x.words.Measuring.WallBeside, p.sense.name) {
 			return true
 		}
 	}
@@ -86,29 +87,39 @@ func (x *lexicon) beforeGrade(tokens []token, i int) bool {
 }
 
 // onPath reports whether a thickness is what light goes through, or a specimen.
-func onPath(tokens []token, i int) bool {
+func (x *lexicon) onPath(tokens []token, i int) bool {
 	for _, t := range tokens {
 		if t.unit == sums.MilliwattPerCM || t.unit == sums.Newton {
 			return true
 		}
 	}
 	for back := 1; back <= 2 && i-back >= 0; back++ {
-		if slices.Contains([]string{"behind", "through", "under", "beneath", "below"}, tokens[i-back].word) {
+		if x.is("lies-on-the-path-of-light", tokens[i-back].word) {
 			return true
 		}
 	}
 	return false
 }
 
-func unitOf(fact string) sums.Unit {
-	switch fact {
-	case "convergence_deg", taperUnclear, wallTaper:
-		return sums.Degree
-	case "connector_mm2":
-		return sums.MM2
+// unitsMeasured is the unit of every measured fact, and of the measures beside them.
+func unitsMeasured(book *planner.Rulebook, others map[string]string) map[string]sums.Unit {
+	units := map[string]sums.Unit{}
+	for _, f := range book.Facts {
+		if f.Measured() {
+			units[f.Name] = sums.Unit(f.Unit)
+		}
 	}
-	return sums.Millimetre
+	for name, unit := range others {
+		units[name] = sums.Unit(unit)
+	}
+	return units
 }
+
+// unitOf is the unit in which a measure is kept.
+func (x *lexicon) unitOf(measure string) sums.Unit { return x.units[measure] }
+
+// counts reports whether a measure is a count, which is written without a unit.
+func (x *lexicon) counts(measure string) bool { return x.units[measure].Dimension() == sums.Count }
 
 // Ends of a range of which only the other end was said; facts cut them to what
 // is plausible.
@@ -118,43 +129,42 @@ const (
 )
 
 // compared reads "under", "at least" and the like before or behind a number.
-func compared(tokens []token, i int, value float64) planner.Range {
+func (x *lexicon) compared(tokens []token, i int, value float64) planner.Range {
 	for back := 1; back <= 3 && i-back >= 0; back++ {
 		t := tokens[i-back]
-		if t.clause != tokens[i].clause || t.isNum || t.word == "a" || t.word == "the" {
+		if t.clause != tokens[i].clause || t.isNum || x.is("article", t.word) {
 			break
 		}
-		switch t.word {
-		case "under", "below", "<", "thinner", "shorter", "max", "maximum", "most", "≤", "less", "narrower", "smaller", "nearly", "almost", "barely":
-			if slices.Contains([]string{"no", "not", "isnt", "arent"}, wordBefore(tokens, i-back)) {
-				return planner.Range{From: value, To: noHigh}
-			}
-			return planner.Range{From: noLow, To: value}
-		case "over", "above", ">", "least", "≥", "more", "min", "minimum", "taller", "thicker", "longer", "greater", "wider":
-			if slices.Contains([]string{"no", "not", "isnt", "arent"}, wordBefore(tokens, i-back)) {
-				return planner.Range{From: noLow, To: value}
-			}
-			return planner.Range{From: value, To: noHigh}
+		if t.spent {
+			continue // it belongs to a phrase: "under the gum 2 mm", "min wall 0.9"
+		}
+		less := x.is("less-than", t.word) || x.is("at-most", t.word)
+		more := x.is("more-than", t.word) || x.is("at-least", t.word)
+		if less || more {
+			return oneEnd(value, more != x.turnsRound(wordBefore(tokens, i-back)))
 		}
 	}
-	return behind(tokens, i, value)
+	return x.comparedBehind(tokens, i, value)
 }
 
-// behind reads "or more", "or less" and a plus sign behind a number.
-func behind(tokens []token, i int, value float64) planner.Range {
+// comparedBehind reads "or more", "or less" and a plus sign behind a number.
+func (x *lexicon) comparedBehind(tokens []token, i int, value float64) planner.Range {
 	for next := i + 1; next+1 < len(tokens) && next <= i+2; next++ {
-		if tokens[next].word != "or" {
-			continue
-		}
-		switch tokens[next+1].word {
-		case "more", "over", "above", "taller", "thicker", "greater":
-			return planner.Range{From: value, To: noHigh}
-		case "less", "under", "below", "shorter", "thinner":
-			return planner.Range{From: noLow, To: value}
+		less, more := x.is("less-than", tokens[next+1].word), x.is("more-than", tokens[next+1].word)
+		if tokens[next].word == "or" && (less || more) {
+			return oneEnd(value, more)
 		}
 	}
 	if i+1 < len(tokens) && tokens[i+1].word == "+" {
-		return planner.Range{From: value, To: noHigh}
+		return oneEnd(value, true)
 	}
 	return planner.Range{From: value, To: value}
+}
+
+// oneEnd is a range of which one end was said: from the value up, or up to it.
+func oneEnd(value float64, up bool) planner.Range {
+	if up {
+		return planner.Range{From: value, To: noHigh}
+	}
+	return planner.Range{From: noLow, To: value}
 }

@@ -67,7 +67,7 @@ func (t *Talk) envelope(turn *turn) []drawer {
 		return nil
 	}
 	asked := held[0].quantity
-	v, err := t.book.Check(t.book.Usual(turn.now), t.settingFor(turn, asked), asked)
+	v, err := t.book.Check(t.book.Usual(turn.now), t.settingFor(turn, held[0]), asked)
 	if err != nil || len(v.Rows) == 0 {
 		return nil
 	}

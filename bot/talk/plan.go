@@ -79,16 +79,10 @@ func (t *Talk) hanging(p *planner.Plan) []string {
 // because answers "why bond?" and "why not bond?" with that side's reasons.
 func (t *Talk) because(turn *turn, p *planner.Plan) string {
 	side := planner.Bond
-	negated := false
-	for _, token := range turn.tokens {
-		switch {
-		case strings.HasPrefix(token.word, "cement"), token.word == "conventional":
-			side = planner.Cement
-		case token.word == "not", token.word == "cant", token.word == "shouldnt":
-			negated = true
-		}
+	if t.words.holds("speaks-for-cementing", turn.tokens) {
+		side = planner.Cement
 	}
-	if negated {
+	if t.words.holds("denies", turn.tokens) {
 		side = map[planner.Strategy]planner.Strategy{planner.Bond: planner.Cement, planner.Cement: planner.Bond}[side]
 	}
 	var reasons []string

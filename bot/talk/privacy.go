@@ -48,7 +48,7 @@ var notPatients = regexp.MustCompile(`\b(?:lot|batch|ref|exp|expiry|expires|seri
 // looks at the text alone and keeps nothing of it.
 func identifier(text string) string {
 	clipped, _ := clip(text)
-	s := strings.ToLower(folder.Replace(clipped))
+	s := strings.ToLower(markFolder.Replace(clipped))
 	for _, kind := range identifierKinds {
 		for _, at := range kind.pattern.FindAllStringIndex(s, -1) {
 			before := s[max(0, at[0]-40):at[0]] + s[at[0]:min(len(s), at[0]+12)]

@@ -31,7 +31,7 @@ type stated struct {
 func (x *lexicon) read(text string, book *planner.Rulebook) reading {
 	text, cut := clip(text)
 	written, text := structured(text, book)
-	r := reading{tokens: tokenize(fold(text)), cut: cut}
+	r := reading{tokens: x.tokenize(x.folding.fold(text)), cut: cut}
 	x.spell(r.tokens)
 	numbers := x.bindings(r.tokens)
 	mentions := x.mentions(r.tokens, numbers, book)
@@ -65,25 +65,26 @@ func (x *lexicon) mentions(tokens []token, bound map[int]string, book *planner.R
 	x.markIdioms(tokens)
 	var last found // the last phrase that was negated
 	for _, f := range x.spread("facts", tokens) {
-		if x.yields(tokens, f) || f.sense.name == "retention" && asksHow(tokens, f) {
+		if x.yields(tokens, f) || x.isDegree(f) && x.asksHow(tokens, f) {
 			continue
 		}
 		spend(tokens, f)
-		if f.sense.list == "ignore" || x.elsewhere(tokens, f) || unsure(tokens, f) || defined(tokens, f) || wondered(tokens, f) {
+		if f.sense.list == "ignore" || x.elsewhere(tokens, f) || x.unsure(tokens, f) || x.defined(tokens, f) || x.wondered(tokens, f) {
 			continue
 		}
 		s := stated{fact: f.sense.name, values: f.sense.values, at: f.from}
-		switch {
-		case outOfReach(tokens, f, s):
-			s.values = []string{"impossible"}
-		case negated(tokens, f) || refused(tokens, f) || also(tokens, last, f):
+		switch beyond := x.outOfReach(tokens, f, s); {
+		case beyond != "":
+			s.values = []string{beyond}
+		case x.negated(tokens, f) || x.refused(tokens, f) || x.also(tokens, last, f):
 			s.values, s.negated, last = complement(book, s), true, f
 		}
-		out = append(out, onOneSide(tokens, f, softened(tokens, f, s)))
+		out = append(out, x.onOneSide(tokens, f, x.softened(tokens, f, s)))
 	}
 	out = append(out, x.judged(tokens, bound)...)
 	out = append(out, x.aboutMentions(tokens, book)...)
-	for _, t := range teeth(tokens) {
+	out = append(out, x.alone(tokens)...)
+	for _, t := range x.teeth(tokens) {
 		if bound[t.at] != "" || x.elsewhere(tokens, found{from: t.at, to: t.at + 1}) {
 			continue
 		}
@@ -91,6 +92,21 @@ func (x *lexicon) mentions(tokens []token, bound map[int]string, book *planner.R
 		out = append(out, stated{fact: "position", values: t.positions, at: t.at})
 	}
 	slices.SortStableFunc(out, func(a, b stated) int { return a.at - b.at })
+	return out
+}
+
+// alone finds words that state a value only where they are all that a clause
+// says: "ample enamel, dam."
+func (x *lexicon) alone(tokens []token) []stated {
+	var out []stated
+	for _, f := range x.all("alone", tokens) {
+		first := f.from == 0 || tokens[f.from-1].clause != tokens[f.from].clause
+		last := f.to == len(tokens) || tokens[f.to].clause != tokens[f.from].clause
+		if first && last && !tokens[f.from].question && !spent(tokens, f) {
+			spend(tokens, f)
+			out = append(out, stated{fact: f.sense.name, values: f.sense.values, at: f.from})
+		}
+	}
 	return out
 }
 
@@ -115,8 +131,8 @@ func spent(tokens []token, f found) bool {
 // from some word before the phrase on.
 func (x *lexicon) elsewhere(tokens []token, f found) bool {
 	for _, e := range x.all("elsewhere", tokens) {
-		nearly := e.to < len(tokens) && tokens[e.to-1].word == "to" && slices.Contains([]string{"no", "none", "nothing", "nil", "zero"}, tokens[e.to].word) // "next to no retention"
-		if nearly || tokens[e.from].clause != tokens[f.from].clause || slices.Contains(days, tokens[e.to-1].word) && f.sense.name == "occasion" {
+		nearly := e.to < len(tokens) && tokens[e.to-1].word == "to" && x.is("says-nought", tokens[e.to].word) // "next to no retention"
+		if nearly || tokens[e.from].clause != tokens[f.from].clause || x.is("names-a-time", tokens[e.to-1].word) && slices.Contains(x.words.Lasting, f.sense.name) {
 			continue
 		}
 		whole := tokens[e.to-1].word == "it" || tokens[e.from].word == "on" // "next to it", "on the tooth next door" turn the clause before them away, too
@@ -127,27 +143,22 @@ func (x *lexicon) elsewhere(tokens []token, f found) bool {
 	return false
 }
 
-// days end the words of elsewhere that name a time: what came off then is still
-// what is spoken of.
-var days = []string{"yesterday", "week", "month", "year", "night", "tomorrow"}
-
-// sides name a part of a tooth: what is missing on one side is not missing all round.
-var sides = []string{"lingual", "lingually", "buccal", "buccally", "palatal", "palatally", "mesial", "mesially", "distal", "distally", "facial", "labial", "labially", "side", "sides", "interproximal", "interproximally", "proximal", "cervical"}
-
-// onOneSide turns enamel that is missing, or there, on one side only into partial enamel.
-func onOneSide(tokens []token, f found, s stated) stated {
-	if s.fact != "enamel" || len(s.values) != 1 {
+// onOneSide turns what is missing, or there, on one side only into what is left:
+// enamel that is gone lingually is partial enamel.
+func (x *lexicon) onOneSide(tokens []token, f found, s stated) stated {
+	turn, ok := x.words.Turns.OneSide[s.fact]
+	if !ok || len(s.values) != 1 {
 		return s
 	}
-	exception := s.values[0] == "none"
+	exception := s.values[0] == turn.Gone
 	for i := f.to; i < len(tokens) && i < f.to+5; i++ {
 		switch {
-		case slices.Contains([]string{"except", "only", "but", "apart", "bar", "besides", "minus"}, tokens[i].word):
+		case x.is("leaves-out", tokens[i].word), x.is("narrows", tokens[i].word):
 			exception = true
 		case tokens[i].clause != tokens[f.from].clause && !exception:
 			return s
-		case exception && slices.Contains(sides, tokens[i].word):
-			s.values = []string{"partial"}
+		case exception && x.is("side-of-the-tooth", tokens[i].word):
+			s.values = []string{turn.Partly}
 			return s
 		}
 	}

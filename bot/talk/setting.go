@@ -30,6 +30,31 @@ func (t *Talk) checks(turn *turn, cue, explains bool) bool {
 	return cue && t.fitsAsked(turn) || !explains && t.idle(turn)
 }
 
+// asksWhetherOK reports whether a word such as "ok" asks about something, rather
+// than answering people ("ok now what") or praising a fact of the case ("good walls").
+func (t *Talk) asksWhetherOK(turn *turn) bool {
+	return slices.ContainsFunc(t.words.all("cue:check", turn.tokens), func(f found) bool {
+		return !t.words.opens(turn.tokens, f) && !turn.praised(f)
+	})
+}
+
+// opens reports whether a word only opens the clause, "ok" before "now what".
+func (x *lexicon) opens(tokens []token, f found) bool {
+	first := f.from == 0 || tokens[f.from-1].clause != tokens[f.from].clause
+	goesOn := f.to < len(tokens) && tokens[f.to].clause == tokens[f.from].clause && !x.is("leads-to-a-deed", tokens[f.to].word)
+	return first && goesOn && f.to-f.from == 1 && x.is("acknowledges", tokens[f.from].word)
+}
+
+// praised reports whether a word stands in a clause that states a fact and has no number.
+func (turn *turn) praised(f found) bool {
+	clause := turn.tokens[f.from].clause
+	in := func(at int) bool { return at >= 0 && turn.tokens[at].clause == clause }
+	if turn.tokens[f.from].question || slices.ContainsFunc(turn.measures, func(m measure) bool { return in(m.at) }) {
+		return false
+	}
+	return slices.ContainsFunc(turn.facts, func(s stated) bool { return in(s.at) && !slices.Contains([]string{"zirconia", "restoration"}, s.fact) })
+}
+
 // fitsAsked reports whether a quantity can be held against something, and against
 // what was asked for if something was: "how hard do I blast with 50 micron" asks
 // for a pressure and judges no grit.
@@ -65,7 +90,7 @@ func (t *Talk) idle(turn *turn) bool {
 func (t *Talk) held(turn *turn) []measure {
 	var out []measure
 	for _, m := range turn.measures {
-		if m.quantity.Unit != "" && m.fact != topWidth && t.settingFor(turn, m.quantity) != "" {
+		if m.quantity.Unit != "" && m.fact != topWidth && t.settingFor(turn, m) != "" {
 			out = append(out, m)
 		}
 	}
@@ -104,7 +129,7 @@ func (t *Talk) checkQuantities(r *Reply, turn *turn) {
 	t.unitSlip(r, turn)
 	var keys []string
 	for _, m := range t.distinct(turn) {
-		key := t.settingFor(turn, m.quantity)
+		key := t.settingFor(turn, m)
 		v, err := t.book.Check(t.book.Usual(turn.now), key, m.quantity)
 		if err != nil || len(v.Rows) == 0 {
 			continue
@@ -158,10 +183,10 @@ func (t *Talk) quantities(turn *turn) string {
 func (t *Talk) distinct(turn *turn) []measure {
 	var out []measure
 	for _, m := range t.held(turn) {
-		key := t.settingFor(turn, m.quantity)
+		key := t.settingFor(turn, m)
 		same := func(o measure) bool {
 			agrees, err := o.quantity.Agrees(m.quantity)
-			return err == nil && agrees && t.settingFor(turn, o.quantity) == key
+			return err == nil && agrees && t.settingFor(turn, o) == key
 		}
 		if !slices.ContainsFunc(out, same) {
 			out = append(out, m)

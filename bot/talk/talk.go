@@ -168,10 +168,6 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	return r
 }
 
-// notClinical are subjects that stay with others whatever restoration the
-// message names beside them.
-var notClinical = []string{"money", "tampering", "other language"}
-
 // clearCase is how many deciding facts make a case of a message whatever else
 // it holds; nothing that it holds can change the rules.
 const clearCase = 2
@@ -182,7 +178,7 @@ const clearCase = 2
 func (t *Talk) foreign(turn *turn, text string) bool {
 	clipped, _ := clip(text)
 	for _, subject := range t.articles.Base().Outside(clipped) {
-		never := slices.Contains(notClinical, subject.Name) && t.deciding(turn) < clearCase
+		never := slices.Contains(t.words.words.Others, subject.Name) && t.deciding(turn) < clearCase
 		if never || !t.saysZirconia(turn) && !t.oursToo(subject.Words) {
 			return true
 		}
@@ -195,16 +191,13 @@ func (t *Talk) saysZirconia(turn *turn) bool {
 	if turn.past.Planned || turn.now.Known("zirconia") {
 		return true
 	}
-	reinforced := slices.ContainsFunc(turn.tokens, func(w token) bool { return w.word == "reinforced" })
-	return !reinforced && slices.ContainsFunc(turn.tokens, func(w token) bool {
-		return slices.Contains([]string{"zirconia", "zr", "zirc", "zirconium", "zro2"}, w.word)
-	})
+	return !t.words.holds("names-another-ceramic", turn.tokens) && t.words.holds("names-zirconia", turn.tokens)
 }
 
 // oursToo reports whether words that others use are words of this job as well,
 // such as bleach for wiping the inner surface.
 func (t *Talk) oursToo(words []string) bool {
-	tokens := tokenize(strings.Join(words, " "))
+	tokens := t.words.tokenize(strings.Join(words, " "))
 	if len(tokens) == 0 {
 		return false
 	}
@@ -227,8 +220,8 @@ const coveredWell = 0.8
 func (t *Talk) weakly(turn *turn, r Reply) bool {
 	if r.Kind == KindDeclined {
 		return slices.ContainsFunc(turn.facts, func(s stated) bool {
-			common := s.fact == "restoration" && (slices.Contains(s.values, "crown") || slices.Contains(s.values, "bridge"))
-			return t.book.Argues(s.fact) && !common && s.fact != "isolation" // bleeding has other causes
+			common := slices.ContainsFunc(s.values, func(v string) bool { return slices.Contains(t.words.words.Common[s.fact], v) })
+			return t.book.Argues(s.fact) && !common
 		})
 	}
 	asks := t.leads("article", turn.tokens) || t.leads("what", turn.tokens) || t.words.has("ask", turn.tokens)

@@ -2,7 +2,6 @@ package talk
 
 import (
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -27,21 +26,21 @@ type token struct {
 	idiom    bool // a "not" that belongs to a judgement, as in "not great"
 }
 
-var folder = strings.NewReplacer(
+// marks are characters that are read as others.
+var marks = []string{
 	"’", "'", "‘", "'", "“", "\"", "”", "\"", "µ", "u", "μ", "u", "–", "-", "—", " - ", "‐", "-", "‑", "-", "−", "-",
-	"\u00a0", " ", "\u202f", " ", "\u2009", " ", "²", "2", "º", "°", "w/o", "without", "anything but", "not", "far from", "not", "eye tooth", "eyetooth", "½", "0.5", "&", " and ",
-)
+	"\u00a0", " ", "\u202f", " ", "\u2009", " ", "²", "2", "º", "°", "½", "0.5", "&", " and ",
+}
 
-// shorter finds the long forms of a "not", which are read like the short ones, so
-// that phrases need only name these.
-var shorter = regexp.MustCompile(`\b(can|could|will|would|do|does|did|is|are|was|has|have|should|need) ?not\b`)
+// markFolder is for text of which only the form matters, not the words.
+var markFolder = strings.NewReplacer(marks...)
 
 var (
 	phosphateMonomer = regexp.MustCompile(`\b10[- ]?mdp\b`)
 	decimalComma     = regexp.MustCompile(`(\d),(\d{1,2})(\D|$)`)
 	withSlash        = regexp.MustCompile(`\bw/`)
 	fraction         = regexp.MustCompile(`\b(\d)/([2-9])(\s*(?:mm|bar|min|of))`)
-	half             = regexp.MustCompile(`\bhalf an? (mm|millimet(?:er|re)s?|bar|min(?:ute)?)\b`)
+	half             = regexp.MustCompile(`(\ba )?\bhalf (?:an? )?(mm|mill?s?|millimet(?:er|re)s?|bar|min(?:ute)?)\b`)
 	timesSign        = regexp.MustCompile(`(\d)[x×](\d)`)
 	leadingPoint     = regexp.MustCompile(`(^|[^\d.])\.(\d)`) // .8 mm
 	thousandsComma   = regexp.MustCompile(`(\d),(\d{3})\b`)
@@ -50,28 +49,25 @@ var (
 )
 
 // fold brings a message into the form in which it is compared.
-func fold(text string) string {
-	s := shorter.ReplaceAllStringFunc(folder.Replace(strings.ToLower(text)), shortNot)
+func (f folding) fold(text string) string {
+	s := f.denied.ReplaceAllStringFunc(f.marks.Replace(strings.ToLower(text)), f.shortNot)
 	s = phosphateMonomer.ReplaceAllString(s, "mdp")
 	s = thousandsComma.ReplaceAllString(s, "$1$2")
 	s = leadingPoint.ReplaceAllString(s, "${1}0.$2")
 	s = withSlash.ReplaceAllString(s, "with ")
-	s = half.ReplaceAllString(s, "0.5 $1")
+	s = half.ReplaceAllStringFunc(s, halfOf)
 	s = timesSign.ReplaceAllString(s, "$1 x $2")
 	s = fraction.ReplaceAllStringFunc(s, decimalFraction)
 	return decimalComma.ReplaceAllString(s, "$1.$2$3")
 }
 
-// shortNot writes "is not" as "isnt" and "cannot" as "cant".
-func shortNot(verb string) string {
-	verb = strings.TrimSpace(strings.TrimSuffix(verb, "not")) + "nt"
-	switch verb {
-	case "cannt":
-		return "cant"
-	case "willnt":
-		return "wont"
+// halfOf writes "half a mm" as "0.5 mm"; "one and a half mm" is read later.
+func halfOf(text string) string {
+	m := half.FindStringSubmatch(text)
+	if m[1] != "" {
+		return text
 	}
-	return verb
+	return "0.5 " + m[2]
 }
 
 // decimalFraction writes "1/2 mm" as "0.5 mm".
@@ -90,14 +86,17 @@ func clip(text string) (string, bool) {
 	return string(runes[:maxRunes]), true
 }
 
-// breaks are the marks and words that begin a new clause.
-var breaks = map[string]bool{
-	",": true, ";": true, ":": true, ".": true, "!": true, "?": true, "(": true, ")": true, "\n": true,
-	"but": true, "though": true, "although": true, "however": true, "while": true, "whereas": true, "except": true, "because": true,
+// stops are the marks that begin a new clause, as some words do.
+const stops = ",;:.!?()\n"
+
+// breaks reports whether a mark or a word behind the tokens begins a new clause.
+func (g grammar) breaks(text string, before []token) bool {
+	goesOn := text == "but" && len(before) > 0 && g.is("goes-on-with-but", before[len(before)-1].word)
+	return strings.Contains(stops, text) || g.is("begins-a-clause", text) && !goesOn
 }
 
 // tokenize cuts a folded message into words and numbers with their units.
-func tokenize(folded string) []token {
+func (x *lexicon) tokenize(folded string) []token {
 	var out []token
 	clause := 0
 	marks := lexemes.FindAllStringIndex(folded, -1)
@@ -105,7 +104,7 @@ func tokenize(folded string) []token {
 		text := folded[marks[i][0]:marks[i][1]]
 		switch {
 		case text == "," && thenFollows.MatchString(folded[marks[i][1]:]), text == ":" && isLabel(out, clause):
-		case breaks[text] && !(text == "but" && len(out) > 0 && slices.Contains([]string{"nothing", "anything", "all", "left"}, out[len(out)-1].word)):
+		case x.breaks(text, out):
 			if text == "?" {
 				markQuestion(out, clause)
 			}
@@ -118,10 +117,10 @@ func tokenize(folded string) []token {
 			glued := i > 0 && marks[i-1][1] == marks[i][0]
 			out = append(out, numeral(text, glued, clause))
 		default:
-			out = append(out, spoken(text, clause)...)
+			out = append(out, x.spoken(text, clause)...)
 		}
 	}
-	return joinUnits(joinGrades(spelledNumbers(out)))
+	return joinUnits(x.joinGrades(x.spelledNumbers(out)))
 }
 
 // isLabel reports whether the clause so far is a label, to which a colon ties its
@@ -145,20 +144,13 @@ func markQuestion(tokens []token, clause int) {
 	}
 }
 
-// glued are the words that keep the s behind their apostrophe, since people write
-// them without one; owners lose it, and any other 's is short for "is".
-var (
-	glued  = []string{"it's", "what's", "that's", "there's", "he's", "she's", "who's", "how's", "let's", "where's", "here's", "when's"}
-	owners = []string{"patient's", "pt's", "lab's", "dentist's", "doctor's", "neighbour's", "neighbor's", "colleague's", "yesterday's", "today's", "tomorrow's", "day's", "week's", "month's", "year's", "mum's", "mom's", "dad's", "husband's", "wife's", "son's", "daughter's", "lady's", "man's", "manufacturer's", "maker's"}
-)
-
 // spoken splits a word that ends in a short "is" and drops apostrophes and letters held down.
-func spoken(text string, clause int) []token {
+func (g grammar) spoken(text string, clause int) []token {
 	bare, short := strings.CutSuffix(text, "'s")
 	switch {
-	case !short || slices.Contains(glued, text):
+	case !short || g.is("keeps-its-s", text):
 		bare, short = text, false
-	case slices.Contains(owners, text):
+	case g.is("owns", text):
 		short = false
 	}
 	out := []token{{word: twice(strings.ReplaceAll(bare, "'", "")), clause: clause}}
@@ -192,34 +184,16 @@ func numeral(text string, glued bool, clause int) token {
 	return token{word: text, number: x, isNum: true, clause: clause}
 }
 
-// smallNumbers are the counts that people write as words before units.
-var smallNumbers = map[string]float64{"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10}
-
-// spelledNumbers reads "four units" as 4 units and "minus 3" as -3.
-func spelledNumbers(in []token) []token {
-	var out []token
-	for i, t := range in {
-		if n, ok := smallNumbers[t.word]; ok && i+1 < len(in) && (in[i+1].word == "unit" || in[i+1].word == "units") {
-			t.number, t.isNum = n, true
-		}
-		if t.isNum && t.number > 0 && i > 0 && in[i-1].word == "minus" {
-			t.number = -t.number
-		}
-		out = append(out, t)
-	}
-	return out
-}
-
 // joinGrades makes one word of a yttria grade or a trade name of zirconia that
 // begins with a digit: 3y, 4ypsz, 5 y.
-func joinGrades(in []token) []token {
+func (g grammar) joinGrades(in []token) []token {
 	var out []token
 	for i := 0; i < len(in); i++ {
 		t := in[i]
-		if i+3 < len(in) && oneDigit(t) && (in[i+1].word == "or" || in[i+1].word == "/") && oneDigit(in[i+2]) && gradeWord(in[i+3].word) {
+		if i+3 < len(in) && oneDigit(t) && (in[i+1].word == "or" || in[i+1].word == "/") && oneDigit(in[i+2]) && g.is("ends-a-grade", in[i+3].word) {
 			t = token{word: t.word + "y", clause: t.clause} // 4 or 5Y
 		}
-		if oneDigit(t) && i+1 < len(in) && gradeWord(in[i+1].word) && !ages(in[i+2:]) {
+		if oneDigit(t) && i+1 < len(in) && g.is("ends-a-grade", in[i+1].word) && !g.ages(in[i+2:]) {
 			t = token{word: t.word + "y", clause: t.clause}
 			rest := strings.TrimPrefix(in[i+1].word, "y")
 			i++
@@ -240,16 +214,8 @@ func oneDigit(t token) bool {
 }
 
 // ages reports whether years follow rather than a grade: "5 y old", "3y recall".
-func ages(next []token) bool {
-	return len(next) > 0 && slices.Contains([]string{"old", "ago", "guarantee", "warranty", "recall", "later", "review", "survival", "follow", "data", "of", "back"}, next[0].word)
-}
-
-func gradeWord(w string) bool {
-	switch w {
-	case "y", "ys", "ytzp", "ypsz", "ysz", "yzirconia", "ytz":
-		return true
-	}
-	return false
+func (g grammar) ages(next []token) bool {
+	return len(next) > 0 && g.is("speaks-of-years", next[0].word)
 }
 
 // joinUnits gives a number the unit that follows it.
@@ -293,6 +259,8 @@ func spelledUnit(text string) (sums.Unit, bool) {
 		return sums.MilliwattPerCM, true // curing lights are given per cm², said or not
 	case "joules", "joule", "j":
 		return sums.JoulePerCM2, true
+	case "mil", "mils", "mill", "mills":
+		return sums.Millimetre, true // said of lengths in the mouth; nobody there measures in thousandths of an inch
 	}
 	unit, err := sums.ParseUnit(text)
 	return unit, err == nil

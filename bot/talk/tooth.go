@@ -39,35 +39,35 @@ type tooth struct {
 // teeth reads tooth numbers in the three notations: quadrant (UR6, upper right
 // 6), FDI (36, 3.6) and universal (#14). A bare number that two of them know
 // keeps both positions.
-func teeth(tokens []token) []tooth {
+func (g grammar) teeth(tokens []token) []tooth {
 	var out []tooth
 	for i := range tokens {
-		if positions := toothAt(tokens, i); positions != nil {
+		if positions := g.toothAt(tokens, i); positions != nil {
 			out = append(out, tooth{i, positions})
 		}
 	}
 	return out
 }
 
-func toothAt(tokens []token, i int) []string {
+func (g grammar) toothAt(tokens []token, i int) []string {
 	t := tokens[i]
 	if m := quadrantTooth.FindStringSubmatch(t.word); m != nil {
 		return []string{byQuadrant(int(m[1][0] - '0'))}
 	}
-	if !t.isNum || t.unit != "" || measured(tokens, i) {
+	if !t.isNum || t.unit != "" || g.noTooth(tokens, i) {
 		return nil
 	}
-	if n := int(t.number); quadrantBefore(tokens, i) && n >= 1 && n <= 8 && t.word == strings.TrimLeft(t.word, "+-") {
+	if n := int(t.number); (g.quadrantBefore(tokens, i) || g.quadrantBehind(tokens, i)) && len(t.word) == 1 && n >= 1 && n <= 8 {
 		return []string{byQuadrant(n)}
 	}
 	if m := dottedTooth.FindStringSubmatch(t.word); m != nil {
 		return []string{byQuadrant(int(m[1][0] - '0'))}
 	}
-	return numbered(tokens, i)
+	return g.numbered(tokens, i)
 }
 
 // numbered reads a whole number as an FDI or a universal tooth number.
-func numbered(tokens []token, i int) []string {
+func (g grammar) numbered(tokens []token, i int) []string {
 	n := int(tokens[i].number)
 	if float64(n) != tokens[i].number || strings.ContainsAny(tokens[i].word, "+-.") {
 		return nil
@@ -76,11 +76,13 @@ func numbered(tokens []token, i int) []string {
 	fdi := n/10 >= 1 && n/10 <= 4 && n%10 >= 1 && n%10 <= 8
 	universal := n >= 1 && n <= 32
 	switch {
-	case before == "universal" || before == "#":
+	case g.is("counts-teeth-to-32", before):
 		fdi = false
-	case before == "fdi":
+	case g.is("counts-teeth-by-quadrant", before):
 		universal = false
-	case before == "tooth" || before == "no" || before == "number":
+	case g.is("names-a-tooth-number", before):
+	case g.headsTooth(tokens, i):
+		return g.everyNotation(n)
 	case !fdi:
 		return nil // a bare number that is no FDI tooth may count anything
 	}
@@ -96,17 +98,38 @@ func numbered(tokens []token, i int) []string {
 	return out
 }
 
-// measured reports whether the number is said to be a measure, a count or a
-// name of something else.
-func measured(tokens []token, i int) bool {
-	if i+1 < len(tokens) && slices.Contains([]string{"unit", "units", "percent", "days", "weeks", "months", "years", "year", "times", "x", "high", "tall", "wide", "thick", "thin", "long", "on", "deep", "/", "parts", "minutes", "degrees"}, tokens[i+1].word) {
-		return tokens[i+1].word != "on" || wordBefore(tokens, i) != "tooth"
+// headsTooth reports whether a number stands bare behind a restoration: "crown 29,".
+func (g grammar) headsTooth(tokens []token, i int) bool {
+	last := i+1 == len(tokens) || tokens[i+1].clause != tokens[i].clause
+	return g.is("stands-on-a-tooth", wordBefore(tokens, i)) && (last || g.is("opens-a-question", tokens[i+1].word))
+}
+
+// everyNotation lists where a bare number may stand: counted from the midline, in
+// the two digits of the FDI or in the universal numbering.
+func (g grammar) everyNotation(n int) []string {
+	var out []string
+	add := func(ok bool, position func(int) string, n int) {
+		if ok && !slices.Contains(out, position(n)) {
+			out = append(out, position(n))
+		}
 	}
-	switch wordBefore(tokens, i) {
-	case "iso", "lot", "ref", "under", "over", "below", "above", "about", "least", "<", ">", "≥", "≤", "=", "delta", "ratio", "class", "/", "x", "page", "version", "astm", "at", "to", "for", "than", "step", "exp", "ra", "is":
-		return true
+	add(n >= 1 && n <= 8, byQuadrant, n)
+	add(n/10 >= 1 && n/10 <= 4 && n%10 >= 1 && n%10 <= 8, byQuadrant, n%10)
+	add(n >= 1 && n <= 32, byUniversal, n)
+	return out
+}
+
+// noTooth reports whether the number is said to be a measure, a count or a name
+// of something else: "36 on" is one, "tooth 36 on" is not.
+func (g grammar) noTooth(tokens []token, i int) bool {
+	before, behind := wordBefore(tokens, i), ""
+	if i+1 < len(tokens) {
+		behind = tokens[i+1].word
 	}
-	return false
+	if behind == "on" {
+		return before != "tooth"
+	}
+	return g.is("follows-no-tooth-number", behind) || g.is("precedes-no-tooth-number", before)
 }
 
 func wordBefore(tokens []token, i int) string {
@@ -117,13 +140,15 @@ func wordBefore(tokens []token, i int) string {
 }
 
 // quadrantBefore reports whether "upper left" or the like stands before a token.
-func quadrantBefore(tokens []token, i int) bool {
+func (g grammar) quadrantBefore(tokens []token, i int) bool {
 	if i < 2 {
-		return i == 1 && slices.Contains([]string{"ur", "ul", "lr", "ll"}, tokens[0].word)
+		return i == 1 && g.is("names-a-quadrant", tokens[0].word)
 	}
 	arch, side := tokens[i-2].word, tokens[i-1].word
-	if slices.Contains([]string{"ur", "ul", "lr", "ll"}, side) {
-		return true
-	}
-	return slices.Contains([]string{"upper", "lower", "top", "bottom"}, arch) && (side == "left" || side == "right")
+	return g.is("names-a-quadrant", side) || g.is("names-an-arch", arch) && g.is("left-or-right", side)
+}
+
+// quadrantBehind reports whether "upper left" or the like stands behind a token.
+func (g grammar) quadrantBehind(tokens []token, i int) bool {
+	return i+2 < len(tokens) && g.is("names-an-arch", tokens[i+1].word) && g.is("left-or-right", tokens[i+2].word)
 }

@@ -100,7 +100,7 @@ func (t *Talk) unitNotices(turn *turn) {
 			turn.notices = append(turn.notices, t.say("taper unclear", nil))
 		}
 		if m.assumed && m.fact != "" {
-			unit := unitOf(m.fact)
+			unit := t.words.unitOf(m.fact)
 			assumed[unit] = append(assumed[unit], strconv.FormatFloat(m.quantity.Value, 'g', -1, 64))
 		}
 	}
@@ -118,7 +118,7 @@ func (t *Talk) decide(turn *turn) {
 	explains := t.leads("article", tokens) || len(turn.keys) == 0 && t.leads("what", tokens)
 	w.help = cue("help") && len(turn.facts) == 0 && len(turn.keys) == 0 && len(content(tokens, t.words)) <= 1
 	w.calculation = t.calculates(turn)
-	w.check = !w.calculation && (t.checks(turn, cue("check"), explains) || t.rechecks(turn, cue("check")))
+	w.check = !w.calculation && (t.checks(turn, t.asksWhetherOK(turn), explains) || t.rechecks(turn, cue("check")))
 	if t.again(turn) {
 		turn.keys = turn.past.Keys
 	}
@@ -217,10 +217,10 @@ func content(tokens []token, x *lexicon) []string {
 	}
 	var out []string
 	for i, t := range tokens {
-		if t.spent || t.isNum || taken[i] || len(t.word) < 3 || slices.Contains(plain, t.word) || strings.Trim(t.word, "#/-") == "" {
-			continue
+		short := len(t.word) < 3 || strings.Trim(t.word, "#/-") == ""
+		if !short && !t.spent && !t.isNum && !taken[i] && !x.is("carries-nothing", t.word) && !x.is("names-zirconia", t.word) {
+			out = append(out, t.word)
 		}
-		out = append(out, t.word)
 	}
 	return out
 }

@@ -71,7 +71,7 @@ func lightTables() []table {
 func behindChecks() []check {
 	var out []check
 	for _, r := range [][3]float64{{0.5, 24, 43}, {1.0, 36, 118}, {1.5, 53, 321}, {2.0, 79, 874}} {
-		b := must(LightBehindZirconia(1000, 20, r[0], TargetDose))
+		b := must(LightBehindZirconia(lightLimits, 1000, 20, r[0], 16))
 		out = append(out, check{fmt.Sprint(r[0], " mm, low"), b.Time.Low, r[1]}, check{fmt.Sprint(r[0], " mm, high"), b.Time.High, r[2]})
 	}
 	return out

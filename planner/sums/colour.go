@@ -106,38 +106,27 @@ const (
 )
 
 // A Threshold pair, at which half of the observers see and half accept a
-// difference.
+// difference. It comes from the planner's parameters, where its source stands.
 type Threshold struct {
 	Unit        Unit
 	Perceptible float64
 	Acceptable  float64
+	Basis       string
 	Source      string
-	Cannot      string
-	OlderHabit  string
+	Notes       []string
 }
 
-const boothOnly = "The thresholds are for ceramic beside ceramic in a viewing booth, not for a luted crown in the mouth."
-
-// Thresholds lists the published pairs.
-func Thresholds() []Threshold {
-	paravina := "Paravina et al. 2015, J Esthet Restor Dent 27(S1):S1-9"
-	salas := "Salas et al. 2018, Dent Mater"
-	return []Threshold{
-		{DeltaE00, 0.8, 1.8, paravina, boothOnly, ""},
-		{DeltaEab, 1.2, 2.7, paravina, boothOnly, "1 and 3.7 (Khashayar et al. 2014, J Dent 42:637-644)"},
-		{TP00, 0.62, 2.62, salas, boothOnly, ""},
-		{TPab, 1.33, 4.43, salas, boothOnly, ""},
-	}
-}
+// BoothOnly is what no threshold of colour or translucency can say.
+const BoothOnly = "The thresholds are for ceramic beside ceramic in a viewing booth, not for a luted crown in the mouth."
 
 // JudgeDifference says how a difference in one of the units ΔE00, ΔEab, TP00
-// or TPab is seen: up to the first threshold not visible, up to the second
-// acceptable.
-func JudgeDifference(value float64, u Unit) (Visibility, Threshold, error) {
+// or TPab is seen by the pair in its unit: up to the first threshold not
+// visible, up to the second acceptable.
+func JudgeDifference(pairs []Threshold, value float64, u Unit) (Visibility, Threshold, error) {
 	if !(value >= 0 && value <= 200) {
 		return "", Threshold{}, &InputError{"difference", number(value), "0 to 200", "a difference has no sign"}
 	}
-	for _, t := range Thresholds() {
+	for _, t := range pairs {
 		switch {
 		case t.Unit != u:
 		case value <= t.Perceptible:

@@ -57,7 +57,8 @@ func ExampleRetentiveForm() {
 }
 
 func ExampleLightBehindZirconia() {
-	b, _ := sums.LightBehindZirconia(1000, 20, 1.5, sums.TargetDose)
+	limits := sums.LightLimits{Dose: 16, AloneMM: 0.3}
+	b, _ := sums.LightBehindZirconia(limits, 1000, 20, 1.5, limits.Dose)
 	fmt.Println(b.Dose)
 	fmt.Println(b.Time)
 	for _, n := range b.Dose.Notes {
@@ -66,13 +67,13 @@ func ExampleLightBehindZirconia() {
 	// Output:
 	// dose behind the zirconia 0.996 to 6.02 J/cm²
 	// time for the dose 53.1 to 321 s
-	// - from about 1 mm on do not rely on light: the cement must set by itself too, cure from every side, and longer
+	// - behind more than 0.3 mm do not rely on light: the cement must set by itself too, cure from every side, and longer
 	// - the dose falls short even in the best case
 }
 
 func ExampleCIEDE2000() {
 	d, _ := sums.CIEDE2000(sums.Lab{L: 71, A: 2, B: 18}, sums.Lab{L: 72.5, A: 1.5, B: 19})
-	seen, _, _ := sums.JudgeDifference(d.Value, d.Unit)
+	seen, _, _ := sums.JudgeDifference([]sums.Threshold{{Unit: sums.DeltaE00, Perceptible: 0.8, Acceptable: 1.8}}, d.Value, d.Unit)
 	fmt.Println(d, "-", seen)
 	// Output: colour difference 1.41 ΔE00 - visible, and acceptable to half of the observers
 }

@@ -12,10 +12,16 @@ var (
 	zirconiaBounds   = bounds{"thickness of zirconia", 0.1, 5, Millimetre, "give the wall in mm"}
 )
 
-// TargetDose is the dose in J/cm² that is aimed for where the cement's own
-// instructions give none: the target of Braz Oral Res 2015,
-// S1806-83242015000100257.
-const TargetDose = 16.0
+// LightLimits are the settings that light is held against. They come from the
+// planner's parameters, where their sources stand.
+type LightLimits struct {
+	Dose       float64 // J/cm² aimed for where the cement's own instructions give none
+	DoseSource string
+	AloneMM    float64 // the most zirconia behind which light alone may be relied on
+	LampLeast  float64 // measured output of a lamp as % of the stated
+	LampMost   float64
+	LampSource string
+}
 
 var doseOrigin = Origin{
 	Formula: "dose = irradiance × time / 1000",
@@ -50,8 +56,6 @@ const (
 	GreatestAttenuation = 2.0 // per mm
 )
 
-const thickZirconia = 1.0 // mm; from here on light alone is not relied on
-
 var behindOrigin = Origin{
 	Formula: "light behind = light in front × exp(-µ × thickness), µ from 0.8 to 2.0 per mm",
 	Source: "span of µ inferred from the losses in Pacheco et al. 2019, J Prosthodont Res 63:232-238, " +
@@ -70,7 +74,7 @@ type Behind struct {
 // LightBehindZirconia bounds the light behind a wall in mm of zirconia, for a
 // lamp of an irradiance in mW/cm² held for a time in s, and the time in s that
 // a target dose in J/cm² would take there.
-func LightBehindZirconia(irradiance, seconds, wallMM, target float64) (Behind, error) {
+func LightBehindZirconia(limits LightLimits, irradiance, seconds, wallMM, target float64) (Behind, error) {
 	if err := cmp.Or(irradianceBounds.check(irradiance), exposureBounds.check(seconds),
 		zirconiaBounds.check(wallMM), doseBounds.check(target)); err != nil {
 		return Behind{}, err
@@ -82,15 +86,15 @@ func LightBehindZirconia(irradiance, seconds, wallMM, target float64) (Behind, e
 		Dose:       band("dose behind the zirconia", irradiance*seconds*low/1000, irradiance*seconds*high/1000, JoulePerCM2, behindOrigin),
 		Time:       band("time for the dose", 1000*target/(irradiance*high), 1000*target/(irradiance*low), Second, behindOrigin),
 	}
-	b.note(wallMM, target)
+	b.note(limits, wallMM, target)
 	return b, nil
 }
 
 // note says what the bands mean for the wall.
-func (b *Behind) note(wallMM, target float64) {
+func (b *Behind) note(limits LightLimits, wallMM, target float64) {
 	var notes []string
-	if wallMM >= thickZirconia {
-		notes = append(notes, "from about 1 mm on do not rely on light: the cement must set by itself too, cure from every side, and longer")
+	if wallMM > limits.AloneMM {
+		notes = append(notes, "behind more than "+lengthOf(limits.AloneMM)+" do not rely on light: the cement must set by itself too, cure from every side, and longer")
 	}
 	if wallMM > 2 {
 		notes = append(notes, "walls above 2 mm were not measured")
@@ -127,28 +131,25 @@ func ThicknessWithin(irradiance, seconds, dose float64) (Band, error) {
 	return b, nil
 }
 
-// lampTolerance is the deviation from the stated output that the standard for
-// curing lamps (ISO 10650) allows, as reported in IADR abstract 3327838, 2020.
-const lampTolerance = 0.20
-
 // A Lamp is a curing lamp's measured output against the stated one.
 type Lamp struct {
 	Share Figure // measured output as % of the stated
-	Pass  bool   // within 20 % of the stated
+	Pass  bool   // within the limits
 }
 
 // LampCheck compares the measured output of a lamp with the stated one, both
 // in mW/cm².
-func LampCheck(stated, measured float64) (Lamp, error) {
+func LampCheck(limits LightLimits, stated, measured float64) (Lamp, error) {
 	if err := cmp.Or(irradianceBounds.check(stated),
 		bounds{"measured irradiance", 0, 10000, MilliwattPerCM, "give the reading in mW/cm²"}.check(measured)); err != nil {
 		return Lamp{}, err
 	}
 	o := Origin{
-		Formula: "pass: |measured - stated| / stated at most 0.20",
-		Source:  "tolerance of ISO 10650:2018, as reported in IADR abstract 3327838, 2020",
+		Formula: "pass: measured / stated from " + between(limits.LampLeast, limits.LampMost, Percent),
+		Source:  limits.LampSource,
 		Cannot:  "A hand meter shows change over time, not the true output; compare readings of the same meter.",
 	}
 	share := exact("output against the stated", 100*measured/stated, Percent, o)
-	return Lamp{share, math.Abs(measured-stated) <= lampTolerance*stated*(1+1e-12)}, nil
+	const rounding = 1e-9 // %
+	return Lamp{share, share.Value >= limits.LampLeast-rounding && share.Value <= limits.LampMost+rounding}, nil
 }

@@ -37,7 +37,7 @@ var refusals = []Refusal{
 	{DiamondBand, "the colours are in a fixed order, but the size behind a colour varies by maker",
 		"go by the order (white finest, then yellow, red, blue, green, black) and the size on the pack"},
 	{TaperRetention, "less taper holds better, but the figures that are handed down could not be traced to a source that was read",
-		"use the resistance form, and keep total convergence at 10 to 20°"},
+		"use the resistance form, and keep to the total convergence that is advised"},
 	{LightAtDistance, "it depends on the lamp: at 4 mm one lamp kept 85 % of its output and another 29 %, and no common law fits",
 		"measure at your working distance, and keep the tip on the surface or nearly so"},
 	{CrownLoad, "shape, support and cement change it by a factor of three, and a load that breaks a crown once says little of years of chewing",

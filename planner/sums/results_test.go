@@ -7,7 +7,7 @@ import (
 )
 
 func TestLightBehindZirconiaIsABandWithItsWarnings(t *testing.T) {
-	b := must(LightBehindZirconia(1000, 20, 1.5, TargetDose))
+	b := must(LightBehindZirconia(lightLimits, 1000, 20, 1.5, 16))
 	if !(b.Dose.Low < b.Dose.High) || b.Dose.Low < 0.99 || b.Dose.Low > 1.0 || b.Dose.High < 6.02 || b.Dose.High > 6.03 {
 		t.Errorf("got %s", b.Dose)
 	}
@@ -21,9 +21,22 @@ func TestLightBehindZirconiaIsABandWithItsWarnings(t *testing.T) {
 			t.Errorf("notes %q lack %q", notes, want)
 		}
 	}
-	if thin := must(LightBehindZirconia(1000, 40, 0.3, TargetDose)); len(thin.Dose.Notes) != 0 {
+	if thin := must(LightBehindZirconia(lightLimits, 1000, 40, 0.3, 16)); len(thin.Dose.Notes) != 0 {
 		t.Errorf("thin wall, long exposure: got notes %q", thin.Dose.Notes)
 	}
+	half := must(LightBehindZirconia(lightLimits, 1000, 120, 0.5, 16)) // between the two figures of the limit
+	if got := strings.Join(half.Dose.Notes, "; "); !strings.HasPrefix(got, "behind more than 0.3 mm do not rely on light") {
+		t.Errorf("0.5 mm: got notes %q, wanted the warning", got)
+	}
+}
+
+// lightLimits are those of the built-in parameters.
+var lightLimits = LightLimits{Dose: 16, DoseSource: "a target", AloneMM: 0.3, LampLeast: 80, LampMost: 120, LampSource: "a standard"}
+
+// thresholds are those of the built-in parameters.
+var thresholds = []Threshold{
+	{Unit: DeltaE00, Perceptible: 0.8, Acceptable: 1.8}, {Unit: DeltaEab, Perceptible: 1.2, Acceptable: 2.7},
+	{Unit: TP00, Perceptible: 0.62, Acceptable: 2.62}, {Unit: TPab, Perceptible: 1.33, Acceptable: 4.43},
 }
 
 func TestLampCheck(t *testing.T) {
@@ -32,7 +45,7 @@ func TestLampCheck(t *testing.T) {
 		pass     bool
 	}{{1000, true}, {800, true}, {799, false}, {1200, true}, {1201, false}, {0, false}}
 	for _, tt := range tests {
-		if got := must(LampCheck(1000, tt.measured)); got.Pass != tt.pass {
+		if got := must(LampCheck(lightLimits, 1000, tt.measured)); got.Pass != tt.pass {
 			t.Errorf("1000 stated, %v measured: got %v (%s)", tt.measured, got.Pass, got.Share)
 		}
 	}
@@ -105,12 +118,12 @@ func TestJudgeDifference(t *testing.T) {
 		{0.62, TP00, NotVisible}, {2.62, TP00, Acceptable}, {4.5, TPab, NotAccept},
 	}
 	for _, tt := range tests {
-		if got, _, err := JudgeDifference(tt.value, tt.unit); err != nil || got != tt.want {
+		if got, _, err := JudgeDifference(thresholds, tt.value, tt.unit); err != nil || got != tt.want {
 			t.Errorf("%v %s: got %s, %v, want %s", tt.value, tt.unit, got, err, tt.want)
 		}
 	}
 	for _, bad := range []Quantity{{-1, DeltaE00}, {1, Bar}} {
-		if _, _, err := JudgeDifference(bad.Value, bad.Unit); err == nil {
+		if _, _, err := JudgeDifference(thresholds, bad.Value, bad.Unit); err == nil {
 			t.Errorf("%s: want an error", bad)
 		}
 	}
@@ -150,11 +163,11 @@ func TestGuards(t *testing.T) {
 		{"irradiance", second(LightDose(1, 20))},
 		{"exposure time", second(LightDose(1000, -1))},
 		{"dose", second(ExposureTime(0, 1000))},
-		{"thickness of zirconia", second(LightBehindZirconia(1000, 20, 15, 16))},
+		{"thickness of zirconia", second(LightBehindZirconia(lightLimits, 1000, 20, 15, 16))},
 		{"dose in front of the zirconia", second(ThicknessWithin(1000, 10, 16))},
 		{"dose in front of the zirconia", second(ThicknessWithin(1000, 16, 16))},
-		{"irradiance", second(LampCheck(0, 900))},
-		{"measured irradiance", second(LampCheck(1000, -5))},
+		{"irradiance", second(LampCheck(lightLimits, 0, 900))},
+		{"measured irradiance", second(LampCheck(lightLimits, 1000, -5))},
 		{"diameter of the instrument", second(PeripheralSpeed(0, 1000))},
 		{"rotation speed", second(PeripheralSpeed(1, 5e6))},
 		{"radius of the support circle", second(BiaxialStrength(Disc{1000, 1.2, 9, 0.7, 7, 0.25}))},
@@ -184,13 +197,13 @@ func TestGuards(t *testing.T) {
 
 func TestEveryResultSaysWhereItComesFromAndWhatItCannotSay(t *testing.T) {
 	r := must(ResistanceForm(MM(4), MM(10), Deg(16)))
-	b := must(LightBehindZirconia(1000, 20, 1, 16))
+	b := must(LightBehindZirconia(lightLimits, 1000, 20, 1, 16))
 	origins := []Origin{
 		must(TotalConvergence(MM(9), MM(8), MM(4))).Origin, must(ConvergenceOfWalls(MM(1), MM(1), MM(4))).Origin,
 		must(FrustumArea(MM(9), MM(8), MM(4))).Total.Origin, r.Fraction.Origin, r.HalfWall.Limit.Origin, r.TopEdge.Minimum.Origin,
 		must(CementVolume(MM(9), MM(8), MM(4), 50)).Thin.Origin, must(SeatingLift(50, Deg(12), 0)).Origin,
 		must(LightDose(1000, 20)).Origin, must(ExposureTime(16, 1000)).Origin, b.Dose.Origin, b.Share.Origin,
-		must(ThicknessWithin(1000, 60, 16)).Origin, must(LampCheck(1000, 900)).Share.Origin,
+		must(ThicknessWithin(1000, 60, 16)).Origin, must(LampCheck(lightLimits, 1000, 900)).Share.Origin,
 		must(BiaxialStrength(Disc{1000, 1.2, 5, 0.7, 7, 0.25})).Origin, must(ThreePointStrength(BendingBar{300, 14, 4, 1.2})).Origin,
 		must(FailureProbability(500, 1000, 10)).Origin, must(RelativeCrackLoad(Layer{WallMM: 1}, Layer{WallMM: 2})).Origin,
 		must(ConnectorStressRatio(3, 3, 4, 4)).Origin, must(RetentionForce(90)).Origin, must(BiteForce(Molar)).Origin,

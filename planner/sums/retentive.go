@@ -1,6 +1,10 @@
 package sums
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
 
 // Position is where the tooth stands; empty where that is not known.
 type Position string
@@ -51,8 +55,6 @@ type Form struct {
 	Origin
 }
 
-const goodacre = "Goodacre, Campagni, Aquilino 2001, J Prosthet Dent 85:363-376"
-
 // FormLimits are the limits that a preparation is held against. They come from
 // the planner's parameters, where their source stands.
 type FormLimits struct {
@@ -61,6 +63,19 @@ type FormLimits struct {
 	LeastTOC        float64 // deg; less is not worse to hold, but hard to cut and to seat
 	MostTOC         float64 // deg
 	LeastProportion float64 // height over width
+
+	HeightSource, TOCSource, ProportionSource string
+}
+
+// sources names what the limits rest on, each source once.
+func (l FormLimits) sources() string {
+	var out []string
+	for _, s := range []string{l.HeightSource, l.TOCSource, l.ProportionSource} {
+		if s != "" && !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	return strings.Join(append(out, "half-wall rule after Parker 2004, Dent Clin North Am 48:387-396"), "; ")
 }
 
 // RetentiveForm judges whether a preparation holds its crown by form, by the limits and from what
@@ -75,7 +90,7 @@ func RetentiveForm(limits FormLimits, height, width *Length, toc *Angle, positio
 	f := Form{Origin: Origin{
 		fmt.Sprintf("height at least %s mm (molar) or %s mm, convergence at most %s°, height at least %s of the width, half-wall rule",
 			number(limits.MolarHeightMM), number(limits.OtherHeightMM), number(limits.MostTOC), number(limits.LeastProportion)),
-		goodacre + "; half-wall rule after Parker 2004, Dent Clin North Am 48:387-396",
+		limits.sources(),
 		"It takes a plain preparation without grooves or boxes, which can make up for a missed limit, and says nothing of the cement.",
 	}}
 	f.Criteria = []FormCriterion{
@@ -117,7 +132,7 @@ func state(low, high, least float64) State {
 }
 
 func (l FormLimits) height(height *Length, position Position) FormCriterion {
-	c := FormCriterion{Name: "height", Source: goodacre, State: Unknown}
+	c := FormCriterion{Name: "height", Source: l.HeightSource, State: Unknown}
 	need, sure := l.OtherHeightMM, l.OtherHeightMM
 	molar, other := number(l.MolarHeightMM), number(l.OtherHeightMM)
 	c.Wanted = fmt.Sprintf("at least %s mm on a front tooth or premolar", other)
@@ -140,7 +155,7 @@ func (l FormLimits) height(height *Length, position Position) FormCriterion {
 }
 
 func (l FormLimits) convergence(toc *Angle) FormCriterion {
-	c := FormCriterion{Name: "total convergence", Source: goodacre, State: Unknown,
+	c := FormCriterion{Name: "total convergence", Source: l.TOCSource, State: Unknown,
 		Wanted: number(l.LeastTOC) + " to " + number(l.MostTOC) + "°"}
 	if toc == nil {
 		return c
@@ -151,7 +166,7 @@ func (l FormLimits) convergence(toc *Angle) FormCriterion {
 }
 
 func (l FormLimits) proportion(height, width *Length) FormCriterion {
-	c := FormCriterion{Name: "height to width", Source: goodacre, State: Unknown, Wanted: "at least " + number(l.LeastProportion)}
+	c := FormCriterion{Name: "height to width", Source: l.ProportionSource, State: Unknown, Wanted: "at least " + number(l.LeastProportion)}
 	if height == nil || width == nil {
 		return c
 	}

@@ -45,7 +45,7 @@ func TestAlt(t *testing.T) {
 		{"light", light(), "Light dose against thickness of zirconia, as a band that falls from 20 J/cm² at the surface. " +
 			"1000 mW/cm² for 20 s, behind 1.5 mm of zirconia: the dose is 0.996 to 6.02 J/cm², the target is 16 J/cm². " +
 			"The dose falls short even in the best case. The target would take 53.1 to 321 s there. " +
-			"From about 1 mm on do not rely on light: the cement must set by itself too, cure from every side, and longer."},
+			"Behind more than 0.3 mm do not rely on light: the cement must set by itself too, cure from every side, and longer."},
 		{"check", check(), "Pressure, 5 settings on one axis in bar, with the asked value of 60 psi (60 psi is 4.14 bar). " +
 			"Abrading with one grit: 1.5 to 2.8 bar; asked value outside, 1.34 bar too much. " +
 			"A blasting unit to be of use: at least 2.5 bar; sources or products differ from 2 to 2.5 bar; asked value within. " +

@@ -22,7 +22,9 @@ func preparation() draw.Preparation {
 }
 
 // light is the question "20 s at 1000 mW behind 1.5 mm?".
-func light() draw.Light { return draw.Light{Irradiance: 1000, Seconds: 20, WallMM: 1.5} }
+func light() draw.Light {
+	return draw.Light{Irradiance: 1000, Seconds: 20, WallMM: 1.5, Limits: sums.LightLimits{Dose: 16, AloneMM: 0.3}}
+}
 
 // check is the question "60 psi?" with settings of every bound.
 func check() draw.Check {

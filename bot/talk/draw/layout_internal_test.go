@@ -89,7 +89,7 @@ func TestLightLayout(t *testing.T) {
 		for _, seconds := range []float64{0.5, 20, 1800} {
 			for _, wall := range []float64{0.1, 0.5, 1.5, 2, 2.3, 5} {
 				for _, target := range []float64{0.5, 16, 200} {
-					s, err := Light{irradiance, seconds, wall, target}.layout()
+					s, err := Light{irradiance, seconds, wall, target, sums.LightLimits{Dose: 16, AloneMM: 0.3}}.layout()
 					checkLayout(t, fmt.Sprint(irradiance, seconds, wall, target), s, err)
 				}
 			}
@@ -168,8 +168,8 @@ func TestBeamTips(t *testing.T) {
 // TestCurveIsTheDose reads the drawn curves back, also where the axis ends below
 // the dose at the surface.
 func TestCurveIsTheDose(t *testing.T) {
-	for _, l := range []Light{{1000, 20, 1.5, 16}, {2000, 120, 1.5, 16}} {
-		behind, err := sums.LightBehindZirconia(l.Irradiance, l.Seconds, 1, l.Target)
+	for _, l := range []Light{{Irradiance: 1000, Seconds: 20, WallMM: 1.5, Target: 16}, {Irradiance: 2000, Seconds: 120, WallMM: 1.5, Target: 16}} {
+		behind, err := sums.LightBehindZirconia(l.Limits, l.Irradiance, l.Seconds, 1, l.Target)
 		if err != nil {
 			t.Fatal(err)
 		}

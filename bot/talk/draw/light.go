@@ -12,7 +12,8 @@ type Light struct {
 	Irradiance float64 // of the lamp, in mW/cm²
 	Seconds    float64
 	WallMM     float64 // asked thickness of the zirconia
-	Target     float64 // dose aimed for, in J/cm²; 0 takes sums.TargetDose
+	Target     float64 // dose aimed for, in J/cm²; 0 takes that of the limits
+	Limits     sums.LightLimits
 }
 
 // measuredUpTo is the thickness in mm up to which light behind zirconia was
@@ -25,9 +26,9 @@ func (l Light) Drawing() (Drawing, error) { return finish(l.layout()) }
 
 func (l Light) layout() (*sheet, error) {
 	if l.Target == 0 {
-		l.Target = sums.TargetDose
+		l.Target = l.Limits.Dose
 	}
-	behind, err := sums.LightBehindZirconia(l.Irradiance, l.Seconds, l.WallMM, l.Target)
+	behind, err := sums.LightBehindZirconia(l.Limits, l.Irradiance, l.Seconds, l.WallMM, l.Target)
 	if err != nil {
 		return nil, err
 	}

@@ -1,0 +1,124 @@
+package talk
+
+import "mortarboard/planner"
+
+// wordFile is words.yaml, the vocabulary that stands beside the planner's facts.
+// What each key means is said there, at the top of the file.
+type wordFile struct {
+	Facts      map[string]map[string][]string `yaml:"facts"`
+	Weak       map[string]map[string][]string `yaml:"weak"`
+	About      map[string][]string            `yaml:"about"`
+	Measures   map[string][]string            `yaml:"measures"`
+	Parameters map[string][]string            `yaml:"parameters"`
+	Tasks      map[string][]string            `yaml:"tasks"`
+	Settings   map[string]map[string]string   `yaml:"settings"`
+	Usual      map[string]string              `yaml:"usual"`
+	Measured   map[string]string              `yaml:"measured"`
+	Dimensions map[string][]string            `yaml:"dimensions"`
+	Cues       map[string][]string            `yaml:"cues"`
+	Together   []together                     `yaml:"together"`
+	Generic    map[string][]string            `yaml:"generic"`
+	Ignore     []string                       `yaml:"ignore"`
+	Elsewhere  []string                       `yaml:"elsewhere"`
+	Kept       []string                       `yaml:"kept"`
+	Aside      []string                       `yaml:"aside"`
+	Troubles   []string                       `yaml:"troubles"`
+	Benign     map[string][]string            `yaml:"benign"`
+	Hedges     []string                       `yaml:"hedges"`
+	Topics     map[string][]string            `yaml:"topics"`
+	Acids      acidWords                      `yaml:"acids"`
+	Emergency  []emergency                    `yaml:"emergencies"`
+	Judgements judgements                     `yaml:"judgements"`
+	Joined     joined                         `yaml:"joined"`
+	Turns      turns                          `yaml:"turns"`
+	Inside     map[string][]string            `yaml:"inside"`
+	Measuring  measuring                      `yaml:"measuring"`
+	Changing   []string                       `yaml:"changing"`
+	Answers    [][]string                     `yaml:"answers"`
+	Given      []string                       `yaml:"given"`
+	Form       []string                       `yaml:"form"`
+	Cut        []string                       `yaml:"cut"`
+	Common     map[string][]string            `yaml:"common"`
+	Degrees    []string                       `yaml:"degrees"`
+	Lasting    []string                       `yaml:"lasting"`
+	Others     []string                       `yaml:"others"`
+	Short      map[string]string              `yaml:"short"`
+	ReadAs     map[string]string              `yaml:"read-as"`
+	Numbers    map[string]float64             `yaml:"numbers"`
+	Shares     map[string]float64             `yaml:"shares"`
+	Alone      map[string]map[string][]string `yaml:"alone"`
+	Grammar    map[string][]string            `yaml:"grammar"`
+}
+
+// acidWords tell a question about acid on zirconia from one about the tooth.
+type acidWords struct {
+	Acid   []string `yaml:"acid"`   // acids and etching
+	Inner  []string `yaml:"inner"`  // the inner surface
+	Work   []string `yaml:"work"`   // the restoration
+	Tooth  []string `yaml:"tooth"`  // the tooth
+	Task   string   `yaml:"task"`   // whose settings are those for the tooth
+	Inside string   `yaml:"inside"` // the setting that is meant in their place
+	Strong string   `yaml:"strong"` // the one of them that is meant by itself
+}
+
+// An emergency is what nobody should wait for a bot to answer.
+type emergency struct {
+	Say   string        `yaml:"say"`
+	Basis planner.Basis `yaml:"basis"` // one that needs no source
+	When  [][][]string  `yaml:"when"`  // any of these lines; of each of its groups one phrase
+}
+
+// together says what facts mean when they stand together.
+type together struct {
+	When map[string][]string `yaml:"when"`
+	Then map[string][]string `yaml:"then"`
+}
+
+// judgements say what praise or blame means for a fact.
+type judgements struct {
+	Grades []string                       `yaml:"grades"` // from best to worst, each with a cue grade-…
+	Turned map[string]string              `yaml:"turned"` // grade → what a "not" makes of it
+	Facts  map[string]map[string][]string `yaml:"facts"`  // fact → grade → values
+	Work   []string                       `yaml:"work"`   // facts that a judgement of the work says nothing of
+}
+
+// joined says what two mentions of one fact make together.
+type joined struct {
+	Several  []string                       `yaml:"several"`  // facts of which a message may name more than one value
+	Mixtures map[string]mixture             `yaml:"mixtures"` // fact → what two unlike values make
+	Latest   map[string]string              `yaml:"latest"`   // fact whose later value counts → the value that has to be said to come later
+	Layered  map[string]string              `yaml:"layered"`  // fact → the value that names others as its parts
+	Apart    []string                       `yaml:"apart"`    // facts of which two values mean two restorations
+	Implied  map[string]map[string][]string `yaml:"implied"`  // measured fact → what it says where nothing else does
+}
+
+// A mixture is the value that two others make.
+type mixture struct {
+	Whole string   `yaml:"whole"`
+	Of    []string `yaml:"of"`
+}
+
+// turns say what the words around a phrase make of its value: fact → value → value.
+type turns struct {
+	Softened   map[string]map[string]string `yaml:"softened"`
+	OutOfReach map[string]map[string]string `yaml:"out-of-reach"`
+	OneSide    map[string]oneSide           `yaml:"one-side"`
+}
+
+// oneSide is the value that becomes another one where it holds on one side only.
+type oneSide struct {
+	Gone   string `yaml:"gone"`   // what "except buccally" is an exception to
+	Partly string `yaml:"partly"` // what is left then
+}
+
+// measuring says how numbers are written down.
+type measuring struct {
+	Units         map[string]string `yaml:"units"` // of measures that are no facts
+	Row           []string          `yaml:"row"`   // of three numbers with strokes between
+	Pair          []string          `yaml:"pair"`  // of two lengths of a stump, the lesser one first
+	UnitNeeded    []string          `yaml:"unit-needed"`
+	InMicrometres []string          `yaml:"in-micrometres"`
+	WallBeside    []string          `yaml:"wall-beside"`
+	ConnectorSide []string          `yaml:"connector-side"`
+	Stray         map[string]string `yaml:"stray"` // unit → the fact in doubt if a number measures nothing
+}

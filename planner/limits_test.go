@@ -1,0 +1,61 @@
+package planner
+
+import (
+	"strings"
+	"testing"
+
+	"mortarboard/planner/sums"
+)
+
+// TestLimitsOfTheSums holds that the sums get their limits from the parameters:
+// as built in, and as a house narrows them, with what each rests on.
+func TestLimitsOfTheSums(t *testing.T) {
+	t.Parallel()
+	b := builtIn()
+	light, form := b.LightLimits(), b.FormLimits()
+	if light.Dose != 16 || light.AloneMM != 0.3 || light.LampLeast != 80 || light.LampMost != 120 {
+		t.Errorf("the limits of light are %+v", light)
+	}
+	for _, source := range []string{light.DoseSource, light.LampSource, form.HeightSource, form.TOCSource, form.ProportionSource} {
+		if source == "" || strings.Contains(source, "house rule") {
+			t.Errorf("a built-in limit rests on %q", source)
+		}
+	}
+	p := practiceOf(t, "", "envelopes:\n"+envelope("light-dose", "20", "20")+envelope("light-zirconia-limit", "0.2", "0.5")+
+		envelope("lamp-tolerance", "90", "110")+envelope("preparation-convergence", "10", "15")+envelope("colour-acceptable", "1.5", "1.5"))
+	house, err := b.With(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	light, form = house.LightLimits(), house.FormLimits()
+	if light.Dose != 20 || light.AloneMM != 0.2 || light.LampLeast != 90 || light.LampMost != 110 || form.MostTOC != 15 {
+		t.Errorf("with the house's rules the limits are %+v and %+v", light, form)
+	}
+	for _, source := range []string{light.DoseSource, light.LampSource, form.TOCSource} {
+		if !strings.HasPrefix(source, "house rule, approved by") {
+			t.Errorf("a limit of the house rests on %q", source)
+		}
+	}
+	if seen, _, err := sums.JudgeDifference(house.ColourThresholds(), 1.6, sums.DeltaE00); err != nil || seen != sums.NotAccept {
+		t.Errorf("1.6 under a limit of 1.5 is %q, %v", seen, err)
+	}
+}
+
+// TestColourThresholds holds the four pairs against the parameters they are of.
+func TestColourThresholds(t *testing.T) {
+	t.Parallel()
+	pairs := builtIn().ColourThresholds()
+	if len(pairs) != 4 {
+		t.Fatalf("%d pairs, wanted one for each unit", len(pairs))
+	}
+	for _, p := range pairs {
+		if !(0 < p.Perceptible && p.Perceptible < p.Acceptable) || p.Source == "" || p.Basis != "published" {
+			t.Errorf("%+v", p)
+		}
+		for _, row := range builtIn().Parameters {
+			if row.Unit == string(p.Unit) && row.Low != p.Perceptible && row.Low != p.Acceptable {
+				t.Errorf("%s of %v %s is in no pair", row.ID, row.Low, row.Unit)
+			}
+		}
+	}
+}
