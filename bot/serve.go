@@ -8,6 +8,7 @@ import (
 	"log/slog"
 	"net"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -32,6 +33,7 @@ type serveFlags struct {
 	ledger   string
 	listen   string
 	channels string
+	leads    string
 	check    bool
 	shared   bool
 }
@@ -43,6 +45,7 @@ func serve(ctx context.Context, args []string, s surroundings) error {
 	set.StringVar(&f.ledger, "ledger", "mortarboard.ledger", "file that keeps threads and the review list across restarts")
 	set.StringVar(&f.listen, "listen", "", "address for the HTTP Events API instead of Socket Mode, e.g. :8080 (needs TLS in front)")
 	set.StringVar(&f.channels, "channels", "", "ids of the channels the app should be in, separated by commas; for -check")
+	set.StringVar(&f.leads, "lead", "", "member ids of the clinical lead and whoever stands in, separated by commas: they see the review list on the home tab")
 	set.BoolVar(&f.check, "check", false, "look at tokens, permissions, channels and the practice folder, say what is missing, and stop")
 	set.BoolVar(&f.shared, "shared", false, "also answer in channels shared with other workspaces")
 	if err := parse(set, args); err != nil {
@@ -81,10 +84,13 @@ func surface(getenv func(string) string, f serveFlags) (slack.Options, error) {
 	case f.listen != "" && o.SigningSecret == "":
 		return o, usage{fmt.Errorf("no signing secret: -listen needs %s", envSigning)}
 	}
-	if f.channels != "" {
-		o.Channels = strings.Split(f.channels, ",")
-	}
+	o.Channels = listed(f.channels)
 	return o, nil
+}
+
+// listed parts a flag's value at its commas.
+func listed(value string) []string {
+	return strings.FieldsFunc(value, func(r rune) bool { return r == ',' || r == ' ' })
 }
 
 // secret reads a secret from the environment, or from the file it names.
@@ -120,6 +126,9 @@ func checkSetup(ctx context.Context, f serveFlags, o slack.Options, tokens error
 	} else {
 		tell(slack.Good, fmt.Sprintf("rules and %d articles load", len(h.articles.Base().All())), "")
 	}
+	if len(listed(f.leads)) == 0 {
+		tell(slack.Advice, "nobody is named as the clinical lead: no one sees the review list", "give -lead and the lead's member id")
+	}
 	if tokens != nil {
 		tell(slack.Missing, oneLine(tokens), "")
 	} else {
@@ -151,9 +160,8 @@ func serveWith(ctx context.Context, f serveFlags, o slack.Options, s surrounding
 		return err
 	}
 	o.Answer, o.Log = conversation.Handle, log
-	o.Form, o.Home = former(conversation), homer(conversation, kept)
-	o.Dedupe, o.Known = kept, kept.Known
-	o.Journal = ledger.JournalOf[slack.Place](kept, "slack")
+	o.Form, o.Home = former(conversation), homer(conversation, kept, listed(f.leads))
+	o.Journal, o.Known, o.Live = ledger.JournalOf[slack.Place](kept, "slack"), kept.Known, kept
 	return transport(ctx, f, o)
 }
 
@@ -191,14 +199,15 @@ func (t threads) Save(_ context.Context, thread string, r talk.Remembered) error
 	return t.ledger.Save(thread, value)
 }
 
-// counting puts declined questions on the review list, as reason and article, never as text.
+// counting puts declined questions on the review list, as reason and article, never
+// as text. The ledger takes ids only: the blanks of a reason become hyphens.
 func counting(kept *ledger.Ledger, log *slog.Logger) func(reason, id string) {
 	return func(reason, id string) {
 		var nearest []string
 		if id != "" {
 			nearest = append(nearest, id)
 		}
-		if err := kept.CountDeclined(reason, nearest...); err != nil {
+		if err := kept.CountDeclined(strings.ReplaceAll(reason, " ", "-"), nearest...); err != nil {
 			log.Warn("a declined question was not counted", "err", err)
 		}
 	}
@@ -216,12 +225,16 @@ func former(conversation *talk.Talk) slack.Former {
 	}
 }
 
-// homer fills the home tab: what the bot covers, and the review list.
-func homer(conversation *talk.Talk, kept *ledger.Ledger) slack.Homer {
-	return func(context.Context, string) (slack.Home, error) {
-		sections := conversation.Covers()
+// homer fills the home tab: what the bot covers, and for a lead the review list.
+func homer(conversation *talk.Talk, kept *ledger.Ledger, leads []string) slack.Homer {
+	return func(_ context.Context, user string) (slack.Home, error) {
+		home := slack.Home{Sections: conversation.Covers()}
+		if !slices.Contains(leads, user) {
+			return home, nil
+		}
 		review, err := reviewList(kept)
-		return slack.Home{Sections: append(sections, review...)}, err
+		home.Sections = append(home.Sections, review...)
+		return home, err
 	}
 }
 
@@ -230,12 +243,15 @@ const reviewDays = 30
 
 func reviewList(kept *ledger.Ledger) ([]talk.Section, error) {
 	declined, err := kept.Declined(time.Now().AddDate(0, 0, -reviewDays))
-	if err != nil || len(declined) == 0 {
+	if err != nil {
 		return nil, err
 	}
-	section := talk.Section{Title: "For the clinical lead: questions not answered in the last 30 days"}
+	section := talk.Section{Title: fmt.Sprintf("For the clinical lead: questions not answered in the last %d days", reviewDays)}
+	if len(declined) == 0 {
+		section.Lines = []string{"None."}
+	}
 	for _, d := range declined {
-		line := fmt.Sprintf("%s: %s, %d", d.Day, d.Reason, d.Count)
+		line := fmt.Sprintf("%s: %s, %d", d.Day, strings.ReplaceAll(d.Reason, "-", " "), d.Count)
 		for _, n := range d.Nearest {
 			line += fmt.Sprintf("; nearest %s (%d)", n.Article, n.Count)
 		}

@@ -159,6 +159,75 @@ func TestServeRevoked(t *testing.T) {
 	}
 }
 
+// TestServeRevokedMeanwhile revokes the token while the program runs.
+func TestServeRevokedMeanwhile(t *testing.T) {
+	w, ctx := workspace(t)
+	p := start(t, w, filepath.Join(t.TempDir(), "ledger"))
+	if err := w.Ready(ctx); err != nil {
+		t.Fatalf("not connected: %v\n%s", err, p.out.String())
+	}
+	w.Revoke("token_revoked")
+	w.Mention("C1", "U1", "pressure for 5Y?")
+	if code := p.status(t); code != exitMend {
+		t.Errorf("left with %d, wanted %d\n%s", code, exitMend, p.out.String())
+	}
+	if out := p.out.String(); !strings.Contains(out, "token_revoked: make a new token") {
+		t.Errorf("printed %q", out)
+	}
+}
+
+// TestServeHomeAndForm looks at the home tab as the lead and as somebody else, and
+// builds a case in the form, which drops the fields that can no longer matter.
+func TestServeHomeAndForm(t *testing.T) {
+	w, ctx := workspace(t)
+	p := start(t, w, filepath.Join(t.TempDir(), "ledger"), "-lead", "U9")
+	root := w.Mention("C1", "U1", "what does a crown cost?")
+	if _, err := w.Answer(ctx, "C1", root); err != nil {
+		t.Fatalf("no answer: %v\n%s", err, p.out.String())
+	}
+	const review = "questions not answered in the last 30 days"
+	for user, want := range map[string]bool{"U9": true, "U1": false} {
+		w.OpenHome(user)
+		home := view(t, ctx, w, func(v standin.View) bool { return v.Type == "home" && v.User == user })
+		if got := strings.Contains(home, review) && strings.Contains(home, ": not covered, 1"); got != want || !strings.Contains(home, "Bond or cement") {
+			t.Errorf("%s sees the review list: %t, wanted %t\n%s", user, got, want, home)
+		}
+	}
+	w.FormShortcut("U1")
+	if form := view(t, ctx, w, isForm); !strings.Contains(form, "field/margin") {
+		t.Errorf("the form does not ask for the margin: %s", form)
+	}
+	values := map[string]string{"restoration": "veneer"}
+	w.Change(latest(t, ctx, w, isForm), "U1", "restoration", values)
+	view(t, ctx, w, func(v standin.View) bool {
+		return isForm(v) && !strings.Contains(string(v.Raw), "field/margin") && strings.Contains(string(v.Raw), "field/isolation")
+	})
+	w.Submit(latest(t, ctx, w, isForm), "U1", values)
+	if _, err := w.Find(ctx, func(m standin.Message) bool { return m.Thread != "" && strings.Contains(m.Text, "veneer") }); err != nil {
+		t.Errorf("the form is not answered: %v\n%s", err, p.out.String())
+	}
+	if code := p.stop(t); code != exitOK || len(w.Refusals()) > 0 {
+		t.Errorf("stopped with %d; refused: %v", code, w.Refusals())
+	}
+}
+
+func isForm(v standin.View) bool { return v.Type == "modal" }
+
+// latest waits for a view that fits.
+func latest(t *testing.T, ctx context.Context, w *standin.Workspace, fits func(standin.View) bool) standin.View {
+	t.Helper()
+	v, err := w.LastView(ctx, fits)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+func view(t *testing.T, ctx context.Context, w *standin.Workspace, fits func(standin.View) bool) string {
+	t.Helper()
+	return string(latest(t, ctx, w, fits).Raw)
+}
+
 // TestServeTokens asks for what is missing, and where to get it.
 func TestServeTokens(t *testing.T) {
 	for name, env := range map[string]map[string]string{
@@ -182,8 +251,8 @@ func TestServeCheck(t *testing.T) {
 	if code := run(t.Context(), []string{"serve", "-check", "-practice", "../testdata/practice"}, s); code != exitOK {
 		t.Errorf("a good set-up gives %d: %s%s", code, out.String(), errs.String())
 	}
-	if !strings.Contains(out.String(), "articles load") {
-		t.Errorf("printed %q, wanted a word on rules and articles", out.String())
+	if !strings.Contains(out.String(), "articles load") || !strings.Contains(out.String(), "give -lead") {
+		t.Errorf("printed %q, wanted a word on rules and articles, and that no lead is named", out.String())
 	}
 	w.Revoke("invalid_auth")
 	if code := run(t.Context(), []string{"serve", "-check"}, s); code != exitUsage {

@@ -31,7 +31,7 @@ func BenchmarkSeen(b *testing.B) {
 		n := 0
 		for b.Loop() {
 			n++
-			if l.Seen(fmt.Sprint("Ev", n)) {
+			if seen(l, fmt.Sprint("Ev", n)) {
 				b.Fatal("a new delivery was seen")
 			}
 		}
@@ -41,9 +41,9 @@ func BenchmarkSeen(b *testing.B) {
 // BenchmarkSeenAgain is a delivery that came before.
 func BenchmarkSeenAgain(b *testing.B) {
 	benchmark(b, func(b *testing.B, l *ledger.Ledger) {
-		l.Seen("Ev1")
+		seen(l, "Ev1")
 		for b.Loop() {
-			if !l.Seen("Ev1") {
+			if !seen(l, "Ev1") {
 				b.Fatal("a delivery was forgotten")
 			}
 		}
@@ -57,7 +57,7 @@ func BenchmarkSeenAtOnce(b *testing.B) {
 		b.SetParallelism(32)
 		b.RunParallel(func(pb *testing.PB) {
 			for pb.Next() {
-				if l.Seen(fmt.Sprint("Ev", n.Add(1))) {
+				if seen(l, fmt.Sprint("Ev", n.Add(1))) {
 					b.Error("a new delivery was seen")
 				}
 			}
@@ -105,8 +105,7 @@ func BenchmarkQuestion(b *testing.B) {
 			for pb.Next() {
 				n := count.Add(1)
 				name := fmt.Sprint("n", n)
-				_, _ = l.Seen(name), l.Seen(name+"again")
-				j.Begin(spot{name})
+				j.Begin([]string{name, name + "again"}, spot{name})
 				_, _, err := l.Load(name)
 				if err == nil {
 					err = l.Save(name, fmt.Appendf(nil, caseJSON, n))
@@ -127,7 +126,7 @@ func busyFile(b *testing.B) string {
 	l, err := m.Open(ledger.Options{})
 	must(b, err)
 	for n := range 50_000 {
-		l.Seen(fmt.Sprint("Ev", n))
+		seen(l, fmt.Sprint("Ev", n))
 		if n < 10_000 {
 			must(b, l.Save(fmt.Sprint("T", n), fmt.Appendf(nil, caseJSON, n)))
 		}

@@ -65,16 +65,18 @@ func writeForEver(l *ledger.Ledger) {
 		all.Go(func() {
 			for n := first; ; n += 4 {
 				name := fmt.Sprint("n", n)
-				l.Seen(name)
-				done("seen", n, nil)
-				done("saved", n, l.Save(name, []byte(name[1:])))
-				j.Begin(spot{name})
+				delivery := deliveryOf(os.Getpid(), n)
+				j.Begin([]string{delivery, "at " + delivery}, spot{delivery})
 				done("begun", n, nil)
+				done("saved", n, l.Save(name, []byte(name[1:])))
 			}
 		})
 	}
 	all.Wait()
 }
+
+// deliveryOf names a delivery of one child, so that each round has new ones.
+func deliveryOf(pid, n int) string { return fmt.Sprintf("%d-%d", pid, n) }
 
 type spot struct{ Channel string }
 

@@ -4,10 +4,10 @@
 // Its nouns:
 //
 //   - A [Ledger] is what the rest of the program talks to. It holds six things:
-//     threads (the case that a conversation remembers), deliveries seen, a
-//     [Journal] of places where an answer is owed, the review list for the
-//     clinical lead ([Declined]), feedback on articles ([Feedback]) and learning
-//     ([Card]).
+//     threads (the case that a conversation remembers), which message of a thread
+//     has the live buttons, a [Journal] of the deliveries that came in and of the
+//     places where an answer is owed, the review list for the clinical lead
+//     ([Declined]), feedback on articles ([Feedback]) and learning ([Card]).
 //   - A [Store] is where a Ledger keeps its rows: ordered keys, each with a
 //     value, read and written in transactions through a [Tx]. There are two, a
 //     file and [Memory]. Everything that a Ledger promises is made from those
@@ -21,6 +21,7 @@
 // full table a new row pushes out the one that was not used for longest.
 //
 //	threads      Options.ThreadDays (30 days), 20,000 rows of at most 32 KiB
+//	live         Options.ThreadDays (30 days), 20,000 rows
 //	deliveries   24 hours, 200,000 rows
 //	journal      7 days, 10,000 rows
 //	declined     400 days, 5,000 rows
@@ -46,9 +47,9 @@
 // It imports nothing of ours, and fits the surfaces by its methods alone:
 //
 //	slack.Options{
-//		Dedupe:  l,
-//		Known:   l.Known,
 //		Journal: ledger.JournalOf[slack.Place](l, "slack"),
+//		Known:   l.Known,
+//		Live:    l,
 //	}
 //
 // A conversation takes Load, Save and Delete, which have plain types; whoever

@@ -26,8 +26,8 @@ func Example() {
 		}
 	}
 	// Output:
-	// seen before: false; the thread's case: none; owed: []
-	// seen before: true; the thread's case: {"zirconia":["4Y"]}; owed: [{C1 12.1 12.5}]
+	// came before: false; the thread's case: none; owed: []
+	// came before: true; the thread's case: {"zirconia":["4Y"]}; owed: [{C1 12.1 12.5}]
 }
 
 func oneProcess(path string) error {
@@ -37,7 +37,6 @@ func oneProcess(path string) error {
 	}
 	defer l.Close()
 
-	seen := l.Seen("Ev0123") // a surface's Dedupe option takes l itself
 	value, _, err := l.Load("slack/T1/C1/12.1")
 	if err != nil {
 		return err
@@ -45,10 +44,10 @@ func oneProcess(path string) error {
 	if value == nil {
 		value = []byte("none")
 	}
-	journal := ledger.JournalOf[Spot](l, "slack") // and its Journal option takes this
-	fmt.Printf("seen before: %v; the thread's case: %s; owed: %v\n", seen, value, journal.Unfinished())
-
-	journal.Begin(Spot{Channel: "C1", Thread: "12.1", Message: "12.5"})
+	journal := ledger.JournalOf[Spot](l, "slack") // a surface's Journal option takes this
+	owed := journal.Unfinished()
+	again := journal.Begin([]string{"Ev0123"}, Spot{Channel: "C1", Thread: "12.1", Message: "12.5"})
+	fmt.Printf("came before: %v; the thread's case: %s; owed: %v\n", again, value, owed)
 	return l.Save("slack/T1/C1/12.1", []byte(`{"zirconia":["4Y"]}`))
 }
 

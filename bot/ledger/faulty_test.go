@@ -82,10 +82,12 @@ func TestFaults(t *testing.T) {
 		"load":        func(l *ledger.Ledger) error { _, _, err := l.Load("T"); return err },
 		"delete":      func(l *ledger.Ledger) error { return l.Delete("T") },
 		"known":       spoken(func(l *ledger.Ledger) { l.Known("T") }),
-		"seen":        spoken(func(l *ledger.Ledger) { l.Seen("new") }),
-		"begin":       spoken(func(l *ledger.Ledger) { ledger.JournalOf[spot](l, "slack").Begin(spot{"new"}) }),
+		"seen":        spoken(func(l *ledger.Ledger) { seen(l, "new") }),
+		"begin":       spoken(func(l *ledger.Ledger) { ledger.JournalOf[spot](l, "slack").Begin([]string{"one", "two"}, spot{"new"}) }),
 		"end":         spoken(func(l *ledger.Ledger) { ledger.JournalOf[spot](l, "slack").End(spot{"C1"}) }),
 		"unfinished":  spoken(func(l *ledger.Ledger) { ledger.JournalOf[spot](l, "slack").Unfinished() }),
+		"live":        spoken(func(l *ledger.Ledger) { l.Live("T") }),
+		"set live":    spoken(func(l *ledger.Ledger) { l.SetLive("T", "1.3") }),
 		"decline":     func(l *ledger.Ledger) error { return l.CountDeclined("other", "bond") },
 		"review list": func(l *ledger.Ledger) error { _, err := l.Declined(time.Time{}); return err },
 		"vote": func(l *ledger.Ledger) error {
@@ -119,7 +121,7 @@ func faultAt(t *testing.T, left int, do func(*ledger.Ledger) error) (well bool) 
 	must(t, first.SaveCard("U", ledger.Card{Item: "i", Due: time.Now()}))
 	must(t, first.CountVote(ledger.Vote{Answer: "A", Person: "U", Articles: []string{"bond"}, Helpful: true}))
 	must(t, first.CountDeclined("other"))
-	ledger.JournalOf[spot](first, "slack").Begin(spot{"C1"})
+	ledger.JournalOf[spot](first, "slack").Begin(nil, spot{"C1"})
 	before := rowsOf(t, m.Store())
 	f := &faulty{Store: m.Store(), left: left}
 	var said strings.Builder

@@ -47,7 +47,7 @@ func TestFileHoldsNoNames(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "ledger")
 	l := openFile(t, path)
 	must(t, l.Save("C0THREAD", []byte(`"4Y"`)))
-	l.Seen("Ev0DELIVERY")
+	seen(l, "Ev0DELIVERY")
 	must(t, l.SaveCard("U0PERSON", ledger.Card{Item: "item-known", Due: time.Now()}))
 	must(t, l.CountVote(ledger.Vote{Answer: "A0ANSWER", Person: "U0PERSON"}))
 	must(t, l.Close())

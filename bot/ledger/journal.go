@@ -10,10 +10,10 @@ import (
 // placeMost is the greatest length of a place in bytes.
 const placeMost = 512
 
-// A Journal of places of type P, each where a question was acknowledged and is
-// still to be answered. P is a struct of exported strings that say where, never
-// what. Its methods have no errors because nobody who waits for an answer could
-// mend one: they tell the log.
+// A Journal of deliveries and of places of type P, each where a delivery was
+// acknowledged and is still to be answered. P is a struct of exported strings that
+// say where, never what. Its methods have no errors because nobody who waits for
+// an answer could mend one: they tell the log.
 type Journal[P comparable] struct {
 	ledger *Ledger
 	name   string
@@ -23,13 +23,38 @@ type Journal[P comparable] struct {
 // processes on one store each one's own. A place of another type is not read.
 func JournalOf[P comparable](l *Ledger, name string) Journal[P] { return Journal[P]{l, name} }
 
-// Begin notes that an answer is owed at p.
-func (j Journal[P]) Begin(p P) {
-	key, err := j.key(p)
-	if err == nil {
-		err = j.ledger.update(func(x turn) error { return j.ledger.journal.put(x, key, nil) })
+// Begin reports whether any of a delivery's keys was given in the last 24 hours,
+// in this journal or another. If none was it remembers them all and, unless p is
+// the zero place, notes that an answer is owed at p. This is one step: of any
+// number that ask at once about a new key one is told no, and whatever stops the
+// process, a key that is known has its place noted. The empty key is never known.
+//
+// If the ledger cannot be written it tells the log and remembers the keys in
+// memory instead: better a question answered twice after a restart than one not
+// answered at all.
+func (j Journal[P]) Begin(keys []string, p P) (again bool) {
+	l := j.ledger
+	owed, hidden, now := j.owed(p), l.hiddenKeys(keys), l.o.Now()
+	again, err := l.see(l.store, hidden, owed, now)
+	if err != nil {
+		l.failed("a delivery is remembered in memory only", err)
+		again, _ = l.see(l.spare, hidden, "", now)
 	}
-	j.ledger.failed("a question under way was not noted", err)
+	return again
+}
+
+// owed is the place's key, or empty if there is none to note.
+func (j Journal[P]) owed(p P) string {
+	var nowhere P
+	if p == nowhere {
+		return ""
+	}
+	key, err := j.key(p)
+	if err != nil {
+		j.ledger.failed("a question under way was not noted", err)
+		return ""
+	}
+	return key
 }
 
 // End notes that the answer at p was given.

@@ -47,12 +47,13 @@ type Ledger struct {
 
 // The tables of a ledger.
 type tables struct {
-	threads, seen, journal, declined, feedback, votes, learning table
+	threads, live, seen, journal, declined, feedback, votes, learning table
 }
 
 func newTables(threadDays int) tables {
 	return tables{
 		threads:  table{"thread", time.Duration(threadDays) * day, 20_000},
+		live:     table{"live", time.Duration(threadDays) * day, 20_000},
 		seen:     table{"seen", day, 200_000},
 		journal:  table{"journal", 7 * day, 10_000},
 		declined: table{"declined", 400 * day, 5_000},
@@ -63,7 +64,7 @@ func newTables(threadDays int) tables {
 }
 
 func (t tables) all() []table {
-	return []table{t.threads, t.seen, t.journal, t.declined, t.feedback, t.votes, t.learning}
+	return []table{t.threads, t.live, t.seen, t.journal, t.declined, t.feedback, t.votes, t.learning}
 }
 
 // Open opens the ledger in the file at path, for this process alone, and makes

@@ -133,15 +133,12 @@ func (a *app) drain() {
 // tellUnfinished tells the threads of an earlier process that their question
 // went down with it.
 func (a *app) tellUnfinished() {
-	if a.o.Journal == nil {
-		return
-	}
 	for _, p := range a.o.Journal.Unfinished() {
 		if !a.lanes.reserve() {
 			return
 		}
 		a.lanes.add(a.work, a.threadKey(p.Channel, p.Thread), func(ctx context.Context) {
-			if err := a.say(ctx, p.Channel, p.Thread, note(interruptedText)); err == nil {
+			if err := a.say(ctx, p.Channel, p.Thread, note(interruptedText)); err == nil || notMember(err) {
 				a.o.Journal.End(p)
 			}
 		})

@@ -12,8 +12,10 @@ import (
 	"mortarboard/bot/talk"
 )
 
-// shortcutCallback names the message shortcut in the app's manifest.
-const shortcutCallback = "ask_about_message"
+const (
+	shortcutCallback = "ask_about_message" // names the message shortcut in the app's manifest
+	askedLimit       = 2500                // characters of what was asked, where it opens a thread
+)
 
 // A command is the part we need of a slash command.
 type command struct {
@@ -33,7 +35,7 @@ func (a *app) readCommand(payload json.RawMessage) delivery {
 	if json.Unmarshal(payload, &c) != nil || c.Team != a.me.Team || c.Command != a.o.Command || c.User == "" {
 		return delivery{}
 	}
-	d := delivery{lane: "user/" + c.User, keys: []string{"command/" + c.Trigger}}
+	d := delivery{lane: "user/" + c.User, keys: triggerKeys("command/", c.Trigger)}
 	if strings.EqualFold(strings.TrimSpace(c.Text), "form") {
 		d.lane = formLane(c.User)
 		d.do = func(ctx context.Context) { a.openForm(ctx, c.Trigger, formPlace{Channel: c.Channel}) }
@@ -45,6 +47,14 @@ func (a *app) readCommand(payload json.RawMessage) delivery {
 	d.lane = to.key
 	d.do = func(ctx context.Context) { a.converse(ctx, asked, to) }
 	return d
+}
+
+// triggerKeys are the keys of what a person did, which the service numbers by triggers.
+func triggerKeys(kind, trigger string) []string {
+	if trigger == "" {
+		return nil
+	}
+	return []string{kind + trigger}
 }
 
 // conversationName names a conversation that has no thread; the number after the
@@ -108,13 +118,16 @@ func (a *app) askApart(ctx context.Context, channel, user, message, shown string
 		a.report("new thread", err)
 		return
 	}
+	owed := Place{Channel: channel, Thread: stamp, Message: stamp}
+	a.o.Journal.Begin(nil, owed)
 	to := target{channel: channel, thread: stamp, user: user, fresh: true, key: a.threadKey(channel, stamp)}
 	a.converse(ctx, talk.Message{Thread: to.key, From: user, Text: message, At: a.o.Now()}, to)
+	a.settle(ctx, owed)
 }
 
 func (a *app) openThread(ctx context.Context, channel, shown string) (id, stamp string, err error) {
-	asked := note("Asked: " + shown)
-	err = a.paced(ctx, channel, func(ctx context.Context) error {
+	asked := note("Asked: " + shorten(shown, askedLimit))
+	err = a.paced(ctx, "chat.postMessage", channel, func(ctx context.Context) error {
 		var err error
 		id, stamp, err = a.web.PostMessageContext(ctx, channel, options("", asked)...)
 		return err

@@ -14,10 +14,11 @@ const recordLimit = time.Second
 // A delivery is what one thing Slack sent asks of us. The zero delivery asks
 // nothing and is only acknowledged.
 type delivery struct {
-	keys  []string // any of these seen before means it was handled before
-	lane  string
-	place Place // for the journal; only where an answer is owed in a thread
-	do    job
+	keys   []string // any of these known means it was handled before
+	lane   string
+	owed   Place // the thread that is owed an answer; zero: none, or not known yet
+	resent bool  // the service sends it again until it is acknowledged
+	do     job
 	// reply, if set, works out what the acknowledgement carries; it must be quick.
 	reply func(ctx context.Context) (payload any, then job)
 }
@@ -38,6 +39,10 @@ func (a *app) read(kind string, payload json.RawMessage) delivery {
 
 // accept records a delivery, acknowledges it by ack, and queues its work. With
 // no room it does neither, and reports false: the service will deliver again.
+//
+// What the service sends again is not acknowledged before it is recorded: if the
+// process stops before that, the next try is new; if after it, the thread is told
+// at the next start.
 func (a *app) accept(d delivery, ack func(payload any)) bool {
 	if d.do == nil && d.reply == nil {
 		ack(nil)
@@ -51,17 +56,19 @@ func (a *app) accept(d delivery, ack func(payload any)) bool {
 		a.acceptForm(d, ack)
 		return true
 	}
-	ack = a.atLatest(ack)
-	again := a.seen(d.keys)
-	if !again {
-		a.begin(d.place)
+	if !d.resent {
+		ack = a.atLatest(ack)
 	}
+	again := a.o.Journal.Begin(d.keys, d.owed)
 	ack(nil)
 	if again {
 		a.lanes.release()
 		return true
 	}
-	a.lanes.add(a.work, d.lane, a.journalled(d))
+	a.lanes.add(a.work, d.lane, func(ctx context.Context) {
+		d.do(ctx)
+		a.settle(ctx, d.owed)
+	})
 	return true
 }
 
@@ -77,7 +84,7 @@ func (a *app) acceptForm(d delivery, ack func(payload any)) {
 			payload, then = d.reply(ctx)
 			ack(payload)
 		})
-		if then == nil {
+		if then == nil || a.o.Journal.Begin(d.keys, Place{}) {
 			a.lanes.release()
 			return
 		}
@@ -86,7 +93,8 @@ func (a *app) acceptForm(d delivery, ack func(payload any)) {
 }
 
 // atLatest is ack made safe to call twice, and called in any case before the
-// service would stop waiting.
+// service would stop waiting: for what it does not send again, where somebody
+// looks at a button or a command that would seem to have failed.
 func (a *app) atLatest(ack func(any)) func(any) {
 	var once sync.Once
 	first := func(payload any) { once.Do(func() { ack(payload) }) }
@@ -97,31 +105,9 @@ func (a *app) atLatest(ack func(any)) func(any) {
 	}
 }
 
-// seen records all keys and reports whether any was recorded before.
-func (a *app) seen(keys []string) bool {
-	again := false
-	for _, key := range keys {
-		again = a.o.Dedupe.Seen(key) || again
-	}
-	return again
-}
-
-func (a *app) begin(p Place) {
-	if a.o.Journal != nil && p != (Place{}) {
-		a.o.Journal.Begin(p)
-	}
-}
-
-// journalled is the delivery's work, with its end noted unless the answer may not
-// have gone out.
-func (a *app) journalled(d delivery) job {
-	if a.o.Journal == nil || d.place == (Place{}) {
-		return d.do
-	}
-	return func(ctx context.Context) {
-		d.do(ctx)
-		if ctx.Err() == nil && !a.broken.Load() {
-			a.o.Journal.End(d.place)
-		}
+// settle notes that the answer owed at p was given, unless it may not have gone out.
+func (a *app) settle(ctx context.Context, p Place) {
+	if p != (Place{}) && ctx.Err() == nil && !a.broken.Load() {
+		a.o.Journal.End(p)
 	}
 }

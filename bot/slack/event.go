@@ -80,13 +80,18 @@ func (a *app) asksUs(e event) bool {
 // followsUp reports whether a channel message continues a thread of ours without
 // a new mention. One with a mention arrives as a mention as well.
 func (a *app) followsUp(e event) bool {
-	if e.Thread == "" || strings.Contains(e.Text, "<@"+a.me.User) {
+	if e.Thread == "" || mentions(e.Text, a.me.User) {
 		return false
 	}
 	if strings.HasPrefix(strings.TrimSpace(e.Text), "<@") {
 		return false
 	}
 	return a.isOurs(a.threadKey(e.Channel, e.Thread))
+}
+
+// mentions reports whether a text, as the service writes it, calls a user.
+func mentions(text, user string) bool {
+	return strings.Contains(text, "<@"+user+">") || strings.Contains(text, "<@"+user+"|")
 }
 
 func (a *app) isOurs(thread string) bool {
@@ -106,10 +111,11 @@ func (a *app) question(d eventDelivery) delivery {
 	a.ours.set(thread, "") // from now on: a follow-up may come before the answer is out
 	to := target{channel: e.Channel, thread: e.root(), user: e.User, fresh: e.Thread == "", key: thread}
 	return delivery{
-		keys:  []string{d.EventID, "at/" + d.TeamID + "/" + e.Channel + "/" + e.Stamp},
-		lane:  thread,
-		place: Place{Channel: e.Channel, Thread: e.root(), Message: e.Stamp},
-		do:    func(ctx context.Context) { a.converse(ctx, asked, to) },
+		keys:   []string{d.EventID, "at/" + d.TeamID + "/" + e.Channel + "/" + e.Stamp},
+		lane:   thread,
+		owed:   Place{Channel: e.Channel, Thread: e.root(), Message: e.Stamp},
+		resent: true,
+		do:     func(ctx context.Context) { a.converse(ctx, asked, to) },
 	}
 }
 
@@ -118,5 +124,15 @@ func (a *app) converse(ctx context.Context, m talk.Message, to target) {
 	reply := a.answer(ctx, m)
 	if err := a.deliver(ctx, to, reply); err != nil {
 		a.o.Log.Error("answer not delivered", "channel", to.channel, "error", safeError(err))
+		a.apologize(ctx, to)
 	}
+}
+
+// apologize tells a thread that its answer may be missing. The answer itself is
+// not tried again: it may stand there already.
+func (a *app) apologize(ctx context.Context, to target) {
+	if to.hook != "" || ctx.Err() != nil || a.broken.Load() {
+		return
+	}
+	a.report("apology", a.say(ctx, to.channel, to.thread, note(undeliveredText)))
 }

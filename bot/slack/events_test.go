@@ -51,6 +51,7 @@ func TestThreadRepliesNeedNoMentionWhereTheAppTookPart(t *testing.T) {
 	r.answer("C1", ts)
 	r.Reply("C1", "77.000001", "U1", "in a thread of others")
 	r.Reply("C1", ts, "U1", "<@U2> what do you think?")
+	r.Reply("C1", ts, "U1", "hello <@"+standin.Bot+"|mortar>") // comes as a mention, too
 	r.Reply("C1", ts, "U1", "and then?")
 	r.Reply("C1", "99.000001", "U1", "after a restart")
 	r.await(func() bool { return len(r.Messages()) == 3 })
@@ -72,7 +73,11 @@ func TestWhatNobodySaidToUsIsOnlyAcknowledged(t *testing.T) {
 		}
 		return e
 	}
-	r := start(t, standin.Options{}, nil)
+	thread := func(more map[string]any) map[string]any {
+		more["channel_type"], more["channel"], more["thread_ts"] = "channel", "C1", "4.1"
+		return im(more)
+	}
+	r := start(t, standin.Options{}, func(o *slack.Options) { o.Known = func(string) bool { return true } })
 	for _, e := range []map[string]any{
 		im(map[string]any{"bot_id": "B9"}),
 		im(map[string]any{"user": standin.Bot}),
@@ -82,6 +87,12 @@ func TestWhatNobodySaidToUsIsOnlyAcknowledged(t *testing.T) {
 		im(map[string]any{"edited": map[string]string{"user": "U1"}}),
 		im(map[string]any{"channel_type": "channel", "channel": "C1"}),
 		im(map[string]any{"type": "reaction_added"}),
+		thread(map[string]any{"bot_id": "B9"}),
+		thread(map[string]any{"user": standin.Bot, "bot_id": standin.BotID}),
+		thread(map[string]any{"subtype": "message_changed", "message": map[string]any{"user": "U1", "text": "no"}}),
+		thread(map[string]any{"subtype": "message_deleted", "deleted_ts": "4.2"}),
+		thread(map[string]any{"edited": map[string]string{"user": "U1"}}),
+		{"type": "app_mention", "channel": "C1", "user": "U9", "text": "<@" + standin.Bot + "> hi", "edited": map[string]string{"user": "U9"}},
 		{"type": "app_mention", "channel": "C1", "bot_id": "B9", "user": "U9", "text": "<@" + standin.Bot + "> hi"},
 	} {
 		r.Event(e)
@@ -145,6 +156,21 @@ func TestAcknowledgedWhileAnswersAreStillWorkedOut(t *testing.T) {
 	}
 	close(release)
 	r.await(func() bool { return len(r.Messages()) == 20 })
+	r.finish()
+}
+
+// TestASlowServiceHoldsUpNoAcknowledgement gives every web method a second: all is
+// acknowledged before the first answer is out.
+func TestASlowServiceHoldsUpNoAcknowledgement(t *testing.T) {
+	r := start(t, standin.Options{Latency: time.Second}, nil)
+	for i := range 5 {
+		r.Mention("C1", "U1", fmt.Sprint(i))
+	}
+	r.await(func() bool { return r.Unacknowledged() == 0 })
+	if n := len(r.Messages()); n != 0 {
+		t.Errorf("%d answers were out before all was acknowledged", n)
+	}
+	r.await(func() bool { return len(r.Messages()) == 5 })
 	r.finish()
 }
 

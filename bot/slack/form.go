@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -19,6 +20,7 @@ const (
 	formShortcut = "open_case_form" // the global shortcut that opens it, in the manifest
 	fieldAction  = "value"          // every field's input
 	fieldLimit   = 60               // fields shown at once
+	fieldText    = 2000             // characters of a field's label or hint
 	emptyText    = "fill in at least one field"
 )
 
@@ -39,7 +41,7 @@ type Field struct {
 	Fact    string
 	Label   string
 	Hint    string
-	Options []talk.Option // Says, at most 150 characters, is what is handed back
+	Options []talk.Option // Says is what is handed back; more than 100, or over 150 characters, are to be typed
 	Error   string        // what is wrong with the value filled in; empty: nothing
 }
 
@@ -190,42 +192,37 @@ func fieldBlock(f Field, value string) (sdk.Block, error) {
 	}
 	var hint *sdk.TextBlockObject
 	if f.Hint != "" {
-		hint = label(f.Hint, 150)
+		hint = label(f.Hint, fieldText)
 	}
-	input, err := fieldInput(f, value)
-	if err != nil {
-		return nil, err
-	}
-	block := sdk.NewInputBlock("field/"+f.Fact, label(or(f.Label, f.Fact), 150), hint, input)
+	block := sdk.NewInputBlock("field/"+f.Fact, label(or(f.Label, f.Fact), fieldText), hint, fieldInput(f, value))
 	block.Optional = true
-	block.DispatchAction = len(f.Options) > 0
+	block.DispatchAction = f.listed()
 	return block, nil
 }
 
+// listed reports whether the field is a list. One with more options than a list
+// takes, or longer ones, is a line to type in, so that none is left out.
+func (f Field) listed() bool {
+	unfit := func(o talk.Option) bool { return o.Says == "" || !listable(o) }
+	return len(f.Options) > 0 && len(f.Options) <= listLimit && !slices.ContainsFunc(f.Options, unfit)
+}
+
 // fieldInput is a field's list, with what is filled in chosen, or its line to type in.
-func fieldInput(f Field, value string) (sdk.BlockElement, error) {
-	if len(f.Options) == 0 {
+func fieldInput(f Field, value string) sdk.BlockElement {
+	if !f.listed() {
 		line := sdk.NewPlainTextInputBlockElement(nil, fieldAction)
 		line.MaxLength, line.InitialValue = 300, shorten(value, 300)
-		return line, nil
+		return line
 	}
-	if len(f.Options) > listLimit {
-		return nil, fmt.Errorf("field %q with %d options: at most %d are allowed", f.Fact, len(f.Options), listLimit)
-	}
-	entries := make([]*sdk.OptionBlockObject, len(f.Options))
-	var chosen *sdk.OptionBlockObject
-	for i, o := range f.Options {
-		if n := utf8.RuneCountInString(o.Says); n == 0 || n > saysList {
-			return nil, fmt.Errorf("field %q, option %q says %d characters: 1 to %d are allowed", f.Fact, o.Label, n, saysList)
-		}
-		entries[i] = sdk.NewOptionBlockObject(o.Says, label(o.Label, 75), nil)
-		if o.Says == value {
-			chosen = entries[i]
-		}
+	var entries []*sdk.OptionBlockObject
+	for _, o := range f.Options {
+		entries = append(entries, entry(o))
 	}
 	choice := sdk.NewOptionsSelectBlockElement(sdk.OptTypeStatic, label(placeholderText, 150), fieldAction, entries...)
-	choice.InitialOption = chosen
-	return choice, nil
+	if i := slices.IndexFunc(f.Options, func(o talk.Option) bool { return o.Says == value }); i >= 0 {
+		choice.InitialOption = entries[i]
+	}
+	return choice
 }
 
 func ptr[T any](v T) *T { return &v }

@@ -47,6 +47,9 @@ func TestTheCommandAnswersItsUserOnly(t *testing.T) {
 	}
 	r.press(first, "U1", "say/0/0")
 	second := r.find(func(m standin.Message) bool { return m.Hook && strings.HasPrefix(m.Text, "Heard isolation dry") })
+	if second.TS != first.TS || second.Edits != 1 || len(r.Messages()) != 1 {
+		t.Errorf("the pressed message was left: %+v", r.Messages())
+	}
 	r.press(first, "U1", "say/0/1")
 	r.find(func(m standin.Message) bool { return m.Hook && strings.Contains(m.Text, "earlier answer") })
 	r.press(second, "U1", "say/0/1")
@@ -68,6 +71,24 @@ func TestPicturesAreGivenInWordsWhereNoneCanBeShown(t *testing.T) {
 		t.Errorf("shown %s", blocksOf(m))
 	}
 	r.finish()
+}
+
+// TestAnAnswerTooLongForACommandSaysSo gives an answer that needs more messages
+// than a response address takes.
+func TestAnAnswerTooLongForACommandSaysSo(t *testing.T) {
+	reply := longReply()
+	for range 3 {
+		reply.Sections = append(reply.Sections, reply.Sections[0])
+	}
+	reply.Choices = []talk.Choice{{Ask: "Kept dry?", Options: []talk.Option{{Label: "Yes", Says: "dry"}}}}
+	r := start(t, standin.Options{}, replying(reply))
+	r.Command("C1", "U1", "all of it")
+	last := r.find(func(m standin.Message) bool { return strings.Contains(blocksOf(m), "Kept dry?") })
+	r.find(func(m standin.Message) bool { return strings.Contains(m.Text, "to have it whole") })
+	r.finish()
+	if n := len(r.Messages()); n != 4 || last.TS != r.Messages()[3].TS {
+		t.Errorf("%d messages, want 4, the last with the question", n)
+	}
 }
 
 func TestAnEmptyCommandAsksForHelp(t *testing.T) {
@@ -95,7 +116,9 @@ func TestTheFormShowsWhatStillMattersAndIsAnswered(t *testing.T) {
 	r.await(func() bool { return strings.Contains(lastReply(r), "give a number of millimetres") })
 	values["height_mm"] = "4 mm"
 	r.Submit(v, "U1", values)
-	parent := r.find(func(m standin.Message) bool { return m.Text == "Asked: margin in dentin, 4 mm" && m.Channel == "C1" })
+	parent := r.find(func(m standin.Message) bool {
+		return strings.HasPrefix(m.Text, "Asked: margin in dentin, 4 mm\n") && m.Channel == "C1"
+	})
 	m := r.answer("C1", parent.TS)
 	if !strings.HasPrefix(m.Text, "You said: margin in dentin, 4 mm") {
 		t.Errorf("answered %q", m.Text)
@@ -124,6 +147,22 @@ func TestAnEmptyFormIsNotSentOff(t *testing.T) {
 	r.Submit(lastView(r, modal), "U1", nil)
 	r.await(func() bool { return strings.Contains(lastReply(r), "fill in at least one field") })
 	r.finish()
+}
+
+// TestAFormSentTwiceIsAnsweredOnce gives the surface the same submission again, as
+// somebody could who had seen the request.
+func TestAFormSentTwiceIsAnsweredOnce(t *testing.T) {
+	r := start(t, standin.Options{}, withForm)
+	r.FormShortcut("U1")
+	r.Submit(lastView(r, modal), "U1", map[string]string{"margin": "margin in enamel"})
+	r.find(func(m standin.Message) bool { return m.Channel == "D1" && m.Thread != "" })
+	sent := r.Deliveries()
+	r.Deliver("interactive", sent[len(sent)-1].Payload)
+	r.await(func() bool { return r.Unacknowledged() == 0 })
+	r.finish()
+	if n := len(r.heard()); n != 1 {
+		t.Errorf("answered %d times", n)
+	}
 }
 
 func TestAFormOpenedAnywhereIsAnsweredInDirectMessages(t *testing.T) {
@@ -197,7 +236,9 @@ func TestTheHomeTab(t *testing.T) {
 	if err := r.PressView(home, "U1", "say/0/0"); err != nil {
 		t.Fatal(err)
 	}
-	parent := r.find(func(m standin.Message) bool { return m.Channel == "D1" && m.Text == "Asked: Next question" })
+	parent := r.find(func(m standin.Message) bool {
+		return m.Channel == "D1" && strings.HasPrefix(m.Text, "Asked: Next question\n")
+	})
 	if m := r.answer("D1", parent.TS); !strings.HasPrefix(m.Text, "You said: quiz me") {
 		t.Errorf("answered %q", m.Text)
 	}

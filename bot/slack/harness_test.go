@@ -3,6 +3,7 @@ package slack_test
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"log/slog"
 	"net"
@@ -56,7 +57,10 @@ func base(w *standin.Workspace) slack.Options {
 	}
 }
 
-const caution = "The treating dentist decides."
+const (
+	caution  = "The treating dentist decides."
+	cautious = "reating dentist" // stands in it and in each of the surface's own cautions
+)
 
 // echo answers with what was said.
 func echo(_ context.Context, m talk.Message) (talk.Reply, error) {
@@ -155,10 +159,43 @@ func (r *rig) finish(secrets ...string) {
 	for _, refusal := range r.Refusals() {
 		r.t.Errorf("the workspace refused: %s", refusal)
 	}
+	r.nothingHarmful()
 	logged := r.logs.String()
 	for _, s := range append(secrets, r.BotToken(), r.AppToken(), r.SigningSecret()) {
 		if strings.Contains(logged, s) {
 			r.t.Errorf("log holds %q", s)
+		}
+	}
+}
+
+// nothingHarmful checks all that went out: every message carries a caution, in its
+// blocks and its plain text, and nothing holds an angle bracket, without which no
+// channel and no person can be called.
+func (r *rig) nothingHarmful() {
+	r.t.Helper()
+	for _, m := range r.Messages() {
+		blocks := blocksOf(m)
+		if !strings.Contains(m.Text, cautious) || !strings.Contains(blocks, cautious) {
+			r.t.Errorf("without a caution: %s\n%s", m.Text, blocks)
+		}
+		r.powerless(m.Text, blocks)
+	}
+	for _, f := range r.Files() {
+		if !strings.Contains(f.Comment, cautious) {
+			r.t.Errorf("file %s comes without a caution", f.Name)
+		}
+		r.powerless(f.Comment, f.Title)
+	}
+	for _, v := range r.Views() {
+		r.powerless(plainJSON(v.Raw))
+	}
+}
+
+func (r *rig) powerless(texts ...string) {
+	r.t.Helper()
+	for _, text := range texts {
+		if strings.Contains(text, "<") {
+			r.t.Errorf("an angle bracket went out in %s", text)
 		}
 	}
 }
@@ -222,6 +259,17 @@ func (r *rig) await(done func() bool) {
 	}
 }
 
+// until waits for what the workspace does not see.
+func (r *rig) until(done func() bool) {
+	r.t.Helper()
+	for !done() {
+		if r.ctx.Err() != nil {
+			r.t.Fatal("what was awaited did not come")
+		}
+		time.Sleep(time.Millisecond)
+	}
+}
+
 func (r *rig) press(m standin.Message, user, action string) {
 	r.t.Helper()
 	if err := r.Press(m, user, action); err != nil {
@@ -236,10 +284,27 @@ func replying(reply talk.Reply) func(*slack.Options) {
 	}
 }
 
+// blocksOf is a message's blocks, one a line, with all characters as they are read.
 func blocksOf(m standin.Message) string {
 	var all []string
 	for _, b := range m.Blocks {
-		all = append(all, string(b))
+		all = append(all, plainJSON(b))
 	}
 	return strings.Join(all, "\n")
+}
+
+// plainJSON is JSON without escapes for the characters of HTML, so that a test
+// which looks for one finds it.
+func plainJSON(raw json.RawMessage) string {
+	var out bytes.Buffer
+	e := json.NewEncoder(&out)
+	e.SetEscapeHTML(false)
+	var tree any
+	if err := json.Unmarshal(raw, &tree); err != nil {
+		return string(raw)
+	}
+	if err := e.Encode(tree); err != nil {
+		return string(raw)
+	}
+	return strings.TrimSpace(out.String())
 }

@@ -36,7 +36,7 @@ func (a *app) readHome(d eventDelivery) delivery {
 // showHome brings a person's home tab up to date.
 func (a *app) showHome(ctx context.Context, user string) {
 	tab := sdk.HomeTabViewRequest{Type: sdk.VTHomeTab, Blocks: sdk.Blocks{BlockSet: a.homeBlocks(a.homeOf(ctx, user))}}
-	err := a.paced(ctx, "home/"+user, func(ctx context.Context) error {
+	err := a.paced(ctx, "views.publish", "home/"+user, func(ctx context.Context) error {
 		_, err := a.web.PublishViewContext(ctx, sdk.PublishViewContextRequest{UserID: user, View: tab})
 		return err
 	})
@@ -63,7 +63,7 @@ func (a *app) homeBlocks(h Home) []sdk.Block {
 	if a.o.Form != nil {
 		blocks = append(blocks, formButton())
 	}
-	choices := choiceBlocks(h.Choices, "home")
+	choices := join(choiceGroups(h.Choices, "home")...)
 	room := homeBlockLimit - len(choices)
 	for _, s := range h.Sections {
 		for _, b := range sections(titled(s.Title, s.Lines)) {

@@ -42,14 +42,28 @@ func (a *app) checkHook(address string) error {
 // works in channels that the app is not in.
 func (a *app) deliverHook(ctx context.Context, to target, r talk.Reply) error {
 	if to.key != "" {
-		a.newest.set(to.key, to.name)
+		a.setLive(to.key, to.name)
 	}
-	for _, m := range laySplit(picturesInWords(r), to.name).messages {
-		if err := a.postHook(ctx, to, m, false); err != nil {
+	for i, m := range withinUses(laySplit(picturesInWords(r), to.name).messages) {
+		if err := a.postHook(ctx, to, m, to.replace && i == 0); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// hookUses is one less than the service allows of a response address: a notice
+// may have gone there before.
+const hookUses = 4
+
+// withinUses is messages as a response address takes them. Of too many the last,
+// which has the questions, is kept, and what is left out is said.
+func withinUses(messages []outgoing) []outgoing {
+	if len(messages) <= hookUses {
+		return messages
+	}
+	kept := append([]outgoing(nil), messages[:hookUses-2]...)
+	return append(kept, note(tooLongText), messages[len(messages)-1])
 }
 
 // postHook sends one message to the response address, or with replace puts it in
@@ -62,7 +76,7 @@ func (a *app) postHook(ctx context.Context, to target, m outgoing, replace bool)
 	if err != nil {
 		return fmt.Errorf("message cannot be written: %w", err)
 	}
-	return a.paced(ctx, to.channel, func(ctx context.Context) error { return a.sendHook(ctx, to.hook, body) })
+	return a.paced(ctx, "response address", to.channel, func(ctx context.Context) error { return a.sendHook(ctx, to.hook, body) })
 }
 
 // sendHook makes the request. Its errors never quote the address, which lets

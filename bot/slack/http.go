@@ -100,9 +100,10 @@ func (a *app) genuine(h http.Header, body []byte) bool {
 
 // takeRequest handles a genuine request. The same one a second time is refused:
 // within its five minutes anybody who saw it could send it again. The service's
-// own retries are signed anew.
+// own retries are signed anew, most often: one that comes within the second is
+// not, so a request that was not taken is not remembered.
 func (a *app) takeRequest(w http.ResponseWriter, r *http.Request, body []byte, replays *recent) {
-	if replays.Seen(r.Header.Get("X-Slack-Signature")) {
+	if replays.seen(r.Header.Get("X-Slack-Signature")) {
 		http.Error(w, "request was taken before", http.StatusConflict)
 		return
 	}
@@ -116,14 +117,21 @@ func (a *app) takeRequest(w http.ResponseWriter, r *http.Request, body []byte, r
 		_, _ = io.WriteString(w, challenge)
 		return
 	}
-	a.acceptRequest(w, a.read(kind, payload))
+	if !a.acceptRequest(w, a.read(kind, payload)) {
+		replays.drop(r.Header.Get("X-Slack-Signature"))
+		http.Error(w, "not taken; send again", http.StatusServiceUnavailable)
+	}
 }
 
-// acceptRequest answers the request when its delivery is acknowledged.
-func (a *app) acceptRequest(w http.ResponseWriter, d delivery) {
+// ackLimit is how long the service waits for an answer to a request.
+const ackLimit = 3 * time.Second
+
+// acceptRequest answers the request when its delivery is acknowledged; it reports
+// false if there is no room, or if the service has stopped waiting.
+func (a *app) acceptRequest(w http.ResponseWriter, d delivery) bool {
 	acks := make(chan any, 2)
 	full := make(chan struct{})
-	began := a.o.Now()
+	began, late := a.o.Now(), time.After(ackLimit)
 	go func() {
 		if !a.accept(d, func(payload any) { acks <- payload }) {
 			close(full)
@@ -135,9 +143,11 @@ func (a *app) acceptRequest(w http.ResponseWriter, d delivery) {
 		if a.o.Acked != nil {
 			a.o.Acked(a.o.Now().Sub(began))
 		}
+		return true
 	case <-full:
-		http.Error(w, "no room; send again", http.StatusServiceUnavailable)
+	case <-late:
 	}
+	return false
 }
 
 func writeAck(w http.ResponseWriter, payload any) {

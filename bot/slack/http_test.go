@@ -2,7 +2,9 @@ package slack_test
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"net/http"
 	"strings"
@@ -11,6 +13,7 @@ import (
 
 	"mortarboard/bot/slack"
 	"mortarboard/bot/slack/standin"
+	"mortarboard/bot/talk"
 )
 
 func TestHTTPTakesTheSamePath(t *testing.T) {
@@ -68,6 +71,105 @@ func TestHTTPRefusesWhatIsNotGenuine(t *testing.T) {
 	r.finish()
 	if n := len(r.heard()); n != 1 {
 		t.Errorf("%d requests reached the conversation, want 1", n)
+	}
+}
+
+// TestHTTPRetriesAreAnsweredOnce sends an event again as the service does: signed
+// anew, while the answer is worked out and afterwards.
+func TestHTTPRetriesAreAnsweredOnce(t *testing.T) {
+	r, _ := startHTTP(t, nil)
+	again := standin.Callback("Ev1", map[string]any{"type": "app_mention", "channel": "C1", "user": "U1", "text": "<@" + standin.Bot + "> hi", "ts": "5.1"})
+	r.Deliver("events_api", again)
+	r.answer("C1", "5.1")
+	time.Sleep(time.Second) // the next signature is of another second
+	r.Deliver("events_api", again)
+	r.await(func() bool { return r.Unacknowledged() == 0 })
+	r.finish()
+	if n := len(r.heard()); n != 1 {
+		t.Errorf("answered %d times", n)
+	}
+}
+
+// TestHTTPTakesAgainWhatItHadNoRoomFor sends the very same request twice: the
+// first was not taken, so the second is no replay.
+func TestHTTPTakesAgainWhatItHadNoRoomFor(t *testing.T) {
+	release := make(chan struct{})
+	r, address := startHTTP(t, func(o *slack.Options) {
+		o.Queue = 1
+		o.Answer = func(ctx context.Context, m talk.Message) (talk.Reply, error) {
+			<-release
+			return echo(ctx, m)
+		}
+	})
+	r.Mention("C1", "U1", "first")
+	r.await(func() bool { return r.Unacknowledged() == 0 })
+	body, err := json.Marshal(standin.Callback("Ev1", map[string]any{"type": "message", "channel_type": "im", "channel": "D1",
+		"user": "U1", "text": "hi", "ts": "1.1"}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	stamp := fmt.Sprint(time.Now().Unix())
+	try := func() int {
+		return send(t, address, "application/json", stamp, standin.Sign(r.SigningSecret(), stamp, body), body)
+	}
+	if got := try(); got != http.StatusServiceUnavailable {
+		t.Errorf("without room: status %d", got)
+	}
+	close(release)
+	r.await(func() bool { return len(r.Messages()) == 1 })
+	for got := try(); got != http.StatusOK; got = try() {
+		if got != http.StatusServiceUnavailable || r.ctx.Err() != nil {
+			t.Fatalf("the second time: status %d", got)
+		}
+	}
+	r.answer("D1", "1.1")
+	r.finish()
+}
+
+// TestHTTPAnswersEvenAFormThatFallsOver: a request never hangs.
+func TestHTTPAnswersEvenAFormThatFallsOver(t *testing.T) {
+	r, _ := startHTTP(t, func(o *slack.Options) {
+		o.Form = func(_ context.Context, filled map[string]string) (slack.Form, error) {
+			if len(filled) > 0 {
+				panic("molar")
+			}
+			return caseForm(context.Background(), filled)
+		}
+	})
+	r.FormShortcut("U1")
+	r.Submit(lastView(r, modal), "U1", map[string]string{"margin": "margin in enamel"})
+	r.await(func() bool {
+		d := r.Deliveries()
+		return d[len(d)-1].Status == http.StatusServiceUnavailable
+	})
+	r.finish("molar")
+}
+
+func TestHTTPStopFinishesWhatWasAcknowledged(t *testing.T) {
+	release := make(chan struct{})
+	r, _ := startHTTP(t, func(o *slack.Options) {
+		o.Answer = func(ctx context.Context, m talk.Message) (talk.Reply, error) {
+			<-release
+			return echo(ctx, m)
+		}
+	})
+	ts := r.Mention("C1", "U1", "hi")
+	r.await(func() bool { return r.Unacknowledged() == 0 })
+	r.stop()
+	time.AfterFunc(300*time.Millisecond, func() { close(release) })
+	r.finish()
+	if m := r.Messages(); len(m) != 1 || m[0].Thread != ts {
+		t.Errorf("after the stop: %+v", m)
+	}
+}
+
+func TestHTTPEndsWithARevokedToken(t *testing.T) {
+	r, _ := startHTTP(t, nil)
+	r.Revoke("token_revoked")
+	r.Mention("C1", "U1", "hi")
+	var fatal *slack.FatalError
+	if err := r.ended(); !errors.As(err, &fatal) || fatal.Reason != slack.ReasonToken {
+		t.Errorf("ended with %v", err)
 	}
 }
 

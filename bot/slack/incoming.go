@@ -40,6 +40,16 @@ func spoken(target, label, me string) string {
 	return or(label, target)
 }
 
+// earlier reports whether a message's time stamp is before another's.
+func earlier(a, b string) bool {
+	if x, y := stampTime(a), stampTime(b); !x.Equal(y) {
+		return x.Before(y)
+	}
+	_, first, _ := strings.Cut(a, ".")
+	_, second, _ := strings.Cut(b, ".")
+	return first < second
+}
+
 // stampTime is the time in a message's time stamp, "seconds.serial"; the zero
 // time if it is malformed.
 func stampTime(stamp string) time.Time {

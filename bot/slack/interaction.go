@@ -78,10 +78,7 @@ func (a *app) readInteraction(payload json.RawMessage) delivery {
 	if json.Unmarshal(payload, &in) != nil || in.Team.ID != a.me.Team || in.User.ID == "" {
 		return delivery{}
 	}
-	d := delivery{lane: "user/" + in.User.ID}
-	if in.Trigger != "" {
-		d.keys = []string{"press/" + in.Trigger}
-	}
+	d := delivery{lane: "user/" + in.User.ID, keys: triggerKeys("press/", in.Trigger)}
 	switch {
 	case in.Type == "block_actions" && len(in.Actions) > 0:
 		return a.readPress(in, d)
@@ -89,6 +86,7 @@ func (a *app) readInteraction(payload json.RawMessage) delivery {
 		d.reply = func(ctx context.Context) (any, job) { return a.submitted(ctx, in) }
 	case in.Type == "message_action" && in.Callback == shortcutCallback:
 		d.lane = a.threadKey(in.Channel.ID, in.Message.root())
+		d.owed = Place{Channel: in.Channel.ID, Thread: in.Message.root(), Message: in.Message.Stamp}
 		d.do = func(ctx context.Context) { a.askAbout(ctx, in) }
 	case in.Type == "shortcut" && in.Callback == formShortcut:
 		d.lane = formLane(in.User.ID)
@@ -118,6 +116,9 @@ func (a *app) readPress(in interaction, d delivery) delivery {
 			return delivery{} // an answer for one person only, and no way to reach them alone
 		}
 		d.lane = to.key
+		if !in.Container.Ephemeral {
+			d.owed = Place{Channel: to.channel, Thread: to.thread, Message: in.Message.Stamp}
+		}
 		d.do = func(ctx context.Context) { a.pressed(ctx, in, press, to) }
 	case kind == "fold":
 		d.lane = a.threadKey(in.Channel.ID, in.Message.root())
@@ -136,7 +137,7 @@ func (a *app) pressTarget(in interaction, press action) target {
 		if thread, ok := strings.CutPrefix(name, "t"); ok {
 			to.thread = thread
 		} else {
-			to.thread, to.hook, to.name = "", in.Hook, name
+			to.thread, to.hook, to.name, to.replace = "", in.Hook, name, true
 			to.key = a.commandKey(in.Channel.ID, in.User.ID, name)
 			return to
 		}
@@ -154,19 +155,48 @@ func (a *app) pressed(ctx context.Context, in interaction, press action, to targ
 		a.sayStale(ctx, in, to)
 		return
 	}
-	a.newest.set(to.key, "pressed")
-	if !in.Container.Ephemeral {
-		a.edit(ctx, in, chosen(in.Message.Blocks, press.Block, shown))
-	}
+	a.setLive(to.key, allPressed)
+	a.showChosen(ctx, in, press, to, shown)
 	to.name = nextTurn(to.name)
 	asked := talk.Message{Thread: to.key, From: in.User.ID, Text: message, At: a.o.Now()}
 	a.converse(ctx, asked, to)
 }
 
+// showChosen edits the pressed message to what was chosen. One that only the
+// asker sees comes without its text: it is replaced, by the next answer where that
+// goes the same way, else by what was chosen.
+func (a *app) showChosen(ctx context.Context, in interaction, press action, to target, shown string) {
+	switch {
+	case !in.Container.Ephemeral:
+		a.edit(ctx, in, chosen(in.Message.Blocks, press.Block, shown))
+	case to.hook == "" && in.Hook != "":
+		a.report("edit", a.postHook(ctx, target{channel: in.Channel.ID, hook: in.Hook}, note("Chosen: "+shorten(shown, 75)), true))
+	}
+}
+
+// allPressed stands for the live message of a conversation whose next answer is
+// still being worked out.
+const allPressed = "pressed"
+
+// live is the message of a conversation whose buttons count.
+func (a *app) live(key string) (message string, known bool) {
+	if message, known = a.newest.get(key); !known && a.o.Live != nil {
+		message = a.o.Live.Live(key)
+	}
+	return message, message != ""
+}
+
+func (a *app) setLive(key, message string) {
+	a.newest.set(key, message)
+	if a.o.Live != nil {
+		a.o.Live.SetLive(key, message)
+	}
+}
+
 // stale reports whether a newer answer stands in the conversation, or the
 // pressed one is too old.
 func (a *app) stale(in interaction, to target) bool {
-	newest, known := a.newest.get(to.key)
+	newest, known := a.live(to.key)
 	if to.hook != "" {
 		return known && newest != to.name
 	}
@@ -174,7 +204,7 @@ func (a *app) stale(in interaction, to target) bool {
 	if a.o.Now().Sub(stampTime(stamp)) > a.o.ButtonLife {
 		return true
 	}
-	return known && !in.Container.Ephemeral && newest != stamp
+	return known && !in.Container.Ephemeral && (newest == allPressed || earlier(stamp, newest))
 }
 
 func (a *app) sayStale(ctx context.Context, in interaction, to target) {
@@ -214,7 +244,7 @@ func (a *app) edit(ctx context.Context, in interaction, blocks []json.RawMessage
 	for i, b := range blocks {
 		raw[i] = asIs(b)
 	}
-	err := a.paced(ctx, "edit/"+in.Channel.ID, func(ctx context.Context) error {
+	err := a.paced(ctx, "chat.update", "edit/"+in.Channel.ID, func(ctx context.Context) error {
 		_, _, _, err := a.web.UpdateMessageContext(ctx, in.Channel.ID, in.Message.Stamp,
 			sdk.MsgOptionText(in.Message.Text, false), sdk.MsgOptionBlocks(raw...))
 		return err

@@ -17,6 +17,8 @@ const (
 	messageLimit  = 12000 // characters of a message's blocks as JSON, all folds open; about 13,200 is refused
 	blockLimit    = 45    // blocks of one message, all folds open; the service takes 50
 	fallbackLimit = 3500  // characters of the plain text; 4,000 is advised
+	cautionLimit  = 600   // characters of a caution in small type: every message has room for it
+	choicesLimit  = 7000  // characters of questions as JSON that stand beside an answer; more go into messages of their own
 )
 
 // outgoing is one message: its blocks, and the plain text for notifications and
@@ -39,7 +41,7 @@ type parts struct {
 	head    []sdk.Block // headline and notices
 	body    []sdk.Block // sections shown at once
 	folds   []fold
-	choices []sdk.Block
+	choices [][]sdk.Block // in groups that stay together
 	caution []sdk.Block
 	text    markup
 }
@@ -57,19 +59,23 @@ func partsOf(r talk.Reply, conversation string) parts {
 		}
 		p.body = append(p.body, sections(titled(s.Title, s.Lines))...)
 	}
-	p.choices = choiceBlocks(r.Choices, conversation)
+	p.choices = choiceGroups(r.Choices, conversation)
 	return p
 }
 
 // lay puts a Reply into one message if it can: what does not fit is left for an
-// attachment. A Reply whose head alone is too long is split instead.
+// attachment, and many questions for messages of their own. A Reply whose head
+// alone is too long is split instead.
 func lay(r talk.Reply) layout {
-	p := partsOf(r, "")
+	p, apart := partsOf(r, ""), parts{}
+	if jsonSize(join(p.choices...)) > choicesLimit {
+		apart, p.choices = p, nil
+	}
 	m, whole := p.fit()
 	if m == nil {
 		return laySplit(r, "")
 	}
-	l := layout{messages: []outgoing{*m}}
+	l := layout{messages: append([]outgoing{*m}, apart.asked()...)}
 	if !whole {
 		l.rest = wholeAnswer(r)
 	}
@@ -83,7 +89,8 @@ func (p parts) fit() (m *outgoing, whole bool) {
 		return m, true
 	}
 	left := p.notice()
-	fixed := join(p.head, left, p.choices, p.caution)
+	choices := join(p.choices...)
+	fixed := join(p.head, left, choices, p.caution)
 	used, count := jsonSize(fixed), len(fixed)
 	if used > messageLimit || count > blockLimit {
 		return nil, false
@@ -97,14 +104,14 @@ func (p parts) fit() (m *outgoing, whole bool) {
 		}
 		folds, used, count = append(folds, f), used+cost, count+blocks
 	}
-	blocks := join(p.head, body, left, foldRow(folds), p.choices, p.caution)
+	blocks := join(p.head, body, left, foldRow(folds), choices, p.caution)
 	return &outgoing{blocks: blocks, text: p.text, live: len(p.choices) > 0}, false
 }
 
 // all is one message with all of the parts, or nil if it would be too long with
 // its folds open. Nearly every answer fits, and is measured once.
 func (p parts) all() *outgoing {
-	blocks := join(p.head, p.body, foldRow(p.folds), p.choices, p.caution)
+	blocks := join(p.head, p.body, foldRow(p.folds), join(p.choices...), p.caution)
 	used, count := jsonSize(blocks), len(blocks)
 	for _, f := range p.folds {
 		open := f.open()
@@ -150,22 +157,40 @@ func laySplit(r talk.Reply, conversation string) layout {
 	return p.withChoices(l)
 }
 
-// withChoices puts the choices, which stay together, into the last message, or
-// into one more.
+// withChoices puts the choices into the last message, or into more.
 func (p parts) withChoices(l layout) layout {
 	if len(p.choices) == 0 {
 		return l
 	}
 	if n := len(l.messages); n > 0 {
 		last := l.messages[n-1].blocks
-		last = join(last[:len(last)-len(p.caution)], p.choices, p.caution)
+		last = join(last[:len(last)-len(p.caution)], join(p.choices...), p.caution)
 		if jsonSize(last) <= messageLimit && len(last) <= blockLimit {
 			l.messages[n-1].blocks, l.messages[n-1].live = last, true
 			return l
 		}
 	}
-	l.messages = append(l.messages, outgoing{blocks: join(p.choices, p.caution), text: p.text, live: true})
+	l.messages = append(l.messages, p.asked()...)
 	return l
+}
+
+// asked is the choices in messages of their own. The buttons of all count from
+// the first on.
+func (p parts) asked() []outgoing {
+	var list []outgoing
+	var blocks []sdk.Block
+	for _, group := range p.choices {
+		longer := join(blocks, group)
+		if len(blocks) > 0 && jsonSize(join(longer, p.caution)) > messageLimit {
+			list, longer = append(list, outgoing{blocks: join(blocks, p.caution), text: p.text}), group
+		}
+		blocks = longer
+	}
+	if len(blocks) > 0 {
+		list = append(list, outgoing{blocks: join(blocks, p.caution), text: p.text})
+		list[0].live = true
+	}
+	return list
 }
 
 // headline is what comes first: the Reply's headline, or its text if it has none.
@@ -222,7 +247,7 @@ func sections(m markup) []sdk.Block {
 // cautionBlocks is the caution in small type; more is what is left of one that
 // is too long for that.
 func cautionBlocks(text string) (caution, more []sdk.Block) {
-	pieces := splitMarkup(escape(text), sectionLimit)
+	pieces := splitMarkup(escape(text), cautionLimit)
 	if len(pieces) == 0 {
 		return nil, nil
 	}
@@ -249,8 +274,11 @@ func fallback(r talk.Reply) markup {
 
 // wholeAnswer is the answer as a text file.
 func wholeAnswer(r talk.Reply) string {
-	if r.Text != "" {
+	switch {
+	case strings.Contains(r.Text, r.Caution) && r.Text != "":
 		return clean(r.Text)
+	case r.Text != "":
+		return clean(r.Text + "\n\n" + r.Caution + "\n")
 	}
 	lines := append([]string{r.Headline, ""}, r.Notices...)
 	for _, s := range r.Sections {
@@ -280,10 +308,13 @@ func join(groups ...[]sdk.Block) []sdk.Block {
 }
 
 // jsonSize is the length of blocks on the wire, in characters.
-func jsonSize(blocks []sdk.Block) int {
-	b, err := json.Marshal(blocks)
+func jsonSize(blocks []sdk.Block) int { return wireSize(blocks) }
+
+// wireSize is the length of anything on the wire, in characters.
+func wireSize(v any) int {
+	b, err := json.Marshal(v)
 	if err != nil { // only our own plain structs are marshalled
-		panic(fmt.Sprintf("blocks: %v", err))
+		panic(fmt.Sprintf("block: %v", err))
 	}
 	return utf8.RuneCount(b)
 }

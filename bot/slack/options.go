@@ -29,19 +29,26 @@ type Place struct {
 	Message string // time stamp of the message to be answered
 }
 
-// A Deduper remembers deliveries. Seen reports whether key was given before and
-// remembers it, in one step; it should keep a key for a day.
-type Deduper interface {
-	Seen(key string) bool
+// A Journal outlives the process. It knows which deliveries came in, so that each
+// is answered once, and where an answer is still owed, so that none is lost in
+// silence: at the next start that thread is told to ask again. It never holds what
+// was asked.
+type Journal interface {
+	// Begin reports whether any of a delivery's keys is known. If none is, it
+	// remembers them all, for a day at least, and unless owed is the zero Place
+	// that an answer is owed there: durably and in one step. Were they two, a
+	// process that stops between them would leave a delivery that is known, so
+	// that its retry is dropped, and that nobody owes an answer.
+	Begin(keys []string, owed Place) (again bool)
+	End(owed Place)
+	Unfinished() []Place
 }
 
-// A Journal outlives the process, so that a question that was acknowledged and
-// never answered is not lost in silence: at the next start its thread is told to
-// ask again. It never holds what was asked.
-type Journal interface {
-	Begin(p Place)
-	End(p Place)
-	Unfinished() []Place
+// Live outlives the process and knows which message of a thread has the buttons
+// that count; an older message's are stale.
+type Live interface {
+	Live(thread string) (message string) // empty: not known
+	SetLive(thread, message string)
 }
 
 // Options is everything the surface needs. Only the tokens and Answer must be
@@ -56,8 +63,8 @@ type Options struct {
 	Form   Former // nil: the case form is not offered
 	Home   Homer  // nil: the home tab shows a short standing text
 
-	Dedupe  Deduper                    // nil: the last 20,000 deliveries, in memory
-	Journal Journal                    // nil: none
+	Journal Journal                    // nil: the last 20,000 deliveries, in memory
+	Live    Live                       // nil: the last 20,000 threads, in memory
 	Known   func(thread string) bool   // whether a thread was ours before this process began; nil: no
 	Log     *slog.Logger               // nil: nothing is logged
 	Now     func() time.Time           // nil: time.Now
@@ -96,8 +103,8 @@ func (o Options) withDefaults() Options {
 	o.OpenEvery = or(o.OpenEvery, 10*time.Second)
 	o.PingLimit = or(o.PingLimit, 30*time.Second)
 	o.ButtonLife = or(o.ButtonLife, 7*24*time.Hour)
-	if o.Dedupe == nil {
-		o.Dedupe = newRecent(20000)
+	if o.Journal == nil {
+		o.Journal = forgetful{newRecent(20000)}
 	}
 	if o.Now == nil {
 		o.Now = time.Now

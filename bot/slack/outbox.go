@@ -20,14 +20,15 @@ type target struct {
 	key     string // the thread's name for the conversation
 	hook    string // a response address: the answer goes there, for the asker only
 	name    string // the conversation's name, where no thread carries it
+	replace bool   // the answer takes the place of the message that was pressed
 }
 
-// paced makes one call for a channel: not sooner than its pace allows, and again
-// when the service says it came too soon or could not be reached. The calls of
-// one thread keep their order, since its lane waits here.
-func (a *app) paced(ctx context.Context, channel string, call func(ctx context.Context) error) error {
+// paced makes one call of a method for a channel: not sooner than its pace allows,
+// and again when the service says it came too soon or could not be reached. The
+// calls of one thread keep their order, since its lane waits here.
+func (a *app) paced(ctx context.Context, method, channel string, call func(ctx context.Context) error) error {
 	for again := time.Second; ; again = min(2*again, 30*time.Second) {
-		if err := sleep(ctx, a.paces.take(channel, a.o.Now())); err != nil {
+		if err := a.turn(ctx, method, channel); err != nil {
 			return err
 		}
 		err := a.call(ctx, call)
@@ -38,9 +39,23 @@ func (a *app) paced(ctx context.Context, channel string, call func(ctx context.C
 			}
 			return err
 		}
-		a.o.Log.Info("slack asks to wait", "wait", wait)
-		a.paces.hold(channel, a.o.Now(), wait)
+		a.o.Log.Info("slack asks to wait", "method", method, "wait", wait)
+		a.paces.hold(method, channel, a.o.Now(), wait)
 	}
+}
+
+// turn waits until a call may go: its channel's pace first, then as long as the
+// service holds its method back, which it may come to do meanwhile.
+func (a *app) turn(ctx context.Context, method, channel string) error {
+	err := sleep(ctx, a.paces.take(channel, a.o.Now()))
+	for err == nil {
+		wait := a.paces.held(method, a.o.Now())
+		if wait <= 0 {
+			return nil
+		}
+		err = sleep(ctx, wait)
+	}
+	return err
 }
 
 // call makes one call when fewer than callLimit are under way.
@@ -63,7 +78,7 @@ func retryIn(err error, again time.Duration) (time.Duration, bool) {
 		return max(limited.RetryAfter, time.Millisecond), true
 	case refusal(err) == "ratelimited", refusal(err) == "rate_limited":
 		return again, true
-	case errors.As(err, &status) && status.Code == 503:
+	case errors.As(err, &status) && (status.Code == 503 || status.Code == 429): // 429 without Retry-After
 		return again, true
 	case errors.As(err, &network) && network.Op == "dial":
 		return again, true
@@ -73,6 +88,7 @@ func retryIn(err error, again time.Duration) (time.Duration, bool) {
 
 // deliver lays out a reply and sends it where it belongs.
 func (a *app) deliver(ctx context.Context, to target, r talk.Reply) error {
+	r.Caution = or(r.Caution, standingCaution)
 	switch {
 	case r.Headline == "" && r.Text == "":
 		return nil
@@ -90,14 +106,14 @@ func (a *app) deliver(ctx context.Context, to target, r talk.Reply) error {
 	if err := a.attach(ctx, to, r, l.rest); err != nil {
 		return err
 	}
-	return a.showPictures(ctx, to, r.Pictures)
+	return a.showPictures(ctx, to, r)
 }
 
 // post sends one message into the target's thread, and makes its buttons the
 // live ones there.
 func (a *app) post(ctx context.Context, to target, m outgoing) error {
 	var stamp string
-	err := a.paced(ctx, to.channel, func(ctx context.Context) error {
+	err := a.paced(ctx, "chat.postMessage", to.channel, func(ctx context.Context) error {
 		var err error
 		_, stamp, err = a.web.PostMessageContext(ctx, to.channel, options(to.thread, m)...)
 		return err
@@ -107,7 +123,7 @@ func (a *app) post(ctx context.Context, to target, m outgoing) error {
 	}
 	a.ours.set(to.key, "")
 	if m.live {
-		a.newest.set(to.key, stamp)
+		a.setLive(to.key, stamp)
 	}
 	return nil
 }
@@ -126,7 +142,7 @@ func options(thread string, m outgoing) []sdk.MsgOption {
 	return o
 }
 
-// say posts a message of the surface's own.
+// say posts a message of the surface's own, which outdates no buttons.
 func (a *app) say(ctx context.Context, channel, thread string, m outgoing) error {
 	return a.post(ctx, target{channel: channel, thread: thread}, m)
 }
@@ -148,7 +164,7 @@ func (a *app) deliverPrivate(ctx context.Context, to target, r talk.Reply) error
 }
 
 func (a *app) whisper(ctx context.Context, channel, thread, user string, m outgoing) error {
-	return a.paced(ctx, channel, func(ctx context.Context) error {
+	return a.paced(ctx, "chat.postEphemeral", channel, func(ctx context.Context) error {
 		_, err := a.web.PostEphemeralContext(ctx, channel, user, options(thread, m)...)
 		return err
 	})
@@ -161,7 +177,7 @@ func (a *app) attach(ctx context.Context, to target, r talk.Reply, whole string)
 		return nil
 	}
 	err := a.upload(ctx, to, sdk.UploadFileParameters{Filename: "answer.txt", Title: "The whole answer",
-		Content: whole, FileSize: len(whole), SnippetType: "text"})
+		Content: whole, FileSize: len(whole), SnippetType: "text", InitialComment: string(escape(r.Caution))})
 	if err == nil {
 		return nil
 	}
@@ -176,23 +192,39 @@ func (a *app) attach(ctx context.Context, to target, r talk.Reply, whole string)
 
 // showPictures uploads pictures with what they show in words. A picture that
 // cannot be uploaded is given in words alone.
-func (a *app) showPictures(ctx context.Context, to target, pictures []talk.Picture) error {
-	for _, p := range pictures {
+func (a *app) showPictures(ctx context.Context, to target, r talk.Reply) error {
+	for _, p := range r.Pictures {
 		if len(p.PNG) == 0 {
 			continue
 		}
-		err := a.upload(ctx, to, sdk.UploadFileParameters{Filename: p.Name + ".png", Title: label(p.Alt, 250).Text,
-			Content: string(p.PNG), FileSize: len(p.PNG), AltTxt: shorten(clean(p.Alt), 1000)})
+		err := a.upload(ctx, to, pictureFile(p, r.Caution))
 		if err == nil {
 			continue
 		}
 		a.o.Log.Warn("picture not uploaded", "error", safeError(err))
-		// target without key: words for a picture do not outdate the answer's buttons
-		if err := a.say(ctx, to.channel, to.thread, note("Picture: "+p.Alt)); err != nil {
+		if err := a.say(ctx, to.channel, to.thread, cautioned("Picture: "+p.Alt, r.Caution)); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// altLimit is the characters of alternative text that the service takes.
+const altLimit = 1000
+
+// pictureFile is a picture as an upload, with its alternative text and, as the
+// words of the message it comes in, the caution.
+func pictureFile(p talk.Picture, caution string) sdk.UploadFileParameters {
+	return sdk.UploadFileParameters{Filename: p.Name + ".png", Title: label(p.Alt, 250).Text, InitialComment: string(escape(caution)),
+		Content: string(p.PNG), FileSize: len(p.PNG), AltTxt: firstPiece(clean(p.Alt), altLimit)}
+}
+
+// firstPiece is as many whole sentences of a text as fit.
+func firstPiece(text string, limit int) string {
+	for _, piece := range splitMarkup(markup(text), limit) {
+		return string(piece)
+	}
+	return ""
 }
 
 // picturesInWords is a reply with its pictures as words, for where none can be shown.
@@ -205,7 +237,7 @@ func picturesInWords(r talk.Reply) talk.Reply {
 
 func (a *app) upload(ctx context.Context, to target, file sdk.UploadFileParameters) error {
 	file.Channel, file.ThreadTimestamp = to.channel, to.thread
-	return a.paced(ctx, to.channel, func(ctx context.Context) error {
+	return a.paced(ctx, "files.completeUploadExternal", to.channel, func(ctx context.Context) error {
 		_, err := a.web.UploadFileContext(ctx, file)
 		return err
 	})

@@ -35,19 +35,21 @@ func later(a, b time.Time) time.Time {
 	return b
 }
 
-// paces holds one pace per channel and forgets those that have run out.
+// paces holds one pace per channel, forgetting those that have run out, and which
+// methods the service holds back: it counts those over all channels.
 type paces struct {
 	mu    sync.Mutex
 	every time.Duration
 	burst int
 	of    map[string]*pace
+	until map[string]time.Time // method → when the service takes it again
 }
 
 // idleChannels is how many channels may be remembered before the idle are forgotten.
 const idleChannels = 1024
 
 func newPaces(every time.Duration, burst int) *paces {
-	return &paces{every: every, burst: burst, of: make(map[string]*pace)}
+	return &paces{every: every, burst: burst, of: make(map[string]*pace), until: make(map[string]time.Time)}
 }
 
 func (p *paces) take(channel string, now time.Time) time.Duration {
@@ -56,10 +58,19 @@ func (p *paces) take(channel string, now time.Time) time.Duration {
 	return p.channel(channel, now).take(now)
 }
 
-func (p *paces) hold(channel string, now time.Time, wait time.Duration) {
+// hold lets no call of the method go before wait is over, in whatever channel.
+func (p *paces) hold(method, channel string, now time.Time, wait time.Duration) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
+	p.until[method] = later(p.until[method], now.Add(wait))
 	p.channel(channel, now).hold(now.Add(wait))
+}
+
+// held is how long the method is still held back.
+func (p *paces) held(method string, now time.Time) time.Duration {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.until[method].Sub(now)
 }
 
 func (p *paces) channel(name string, now time.Time) *pace {

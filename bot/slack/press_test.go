@@ -3,10 +3,12 @@ package slack_test
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"strings"
 	"testing"
 	"time"
 
+	"mortarboard/bot/ledger"
 	"mortarboard/bot/slack"
 	"mortarboard/bot/slack/standin"
 	"mortarboard/bot/talk"
@@ -77,6 +79,27 @@ func TestAStalePressChangesNothingAndSaysSo(t *testing.T) {
 	}
 }
 
+// TestASecondPressIsStaleAlthoughTheAnswerAskedNothing presses two buttons of one
+// message; the answer to the first has no questions of its own.
+func TestASecondPressIsStaleAlthoughTheAnswerAskedNothing(t *testing.T) {
+	r := start(t, standin.Options{}, func(o *slack.Options) {
+		o.Answer = func(ctx context.Context, m talk.Message) (talk.Reply, error) {
+			if m.Text == "crown" {
+				return asking(ctx, m)
+			}
+			return echo(ctx, m)
+		}
+	})
+	first := r.answer("C1", r.Mention("C1", "U1", "crown"))
+	r.press(first, "U1", "say/0/0")
+	r.press(first, "U2", "say/0/1")
+	r.find(func(m standin.Message) bool { return m.For == "U2" && strings.Contains(m.Text, "earlier answer") })
+	r.finish()
+	if n := len(r.heard()); n != 2 {
+		t.Errorf("%d messages heard, want 2", n)
+	}
+}
+
 func TestATypedAnswerOutdatesTheButtonsBefore(t *testing.T) {
 	r := start(t, standin.Options{}, withQuestions)
 	ts := r.Mention("C1", "U1", "crown")
@@ -103,6 +126,53 @@ func TestAnOldPressIsStale(t *testing.T) {
 	if text := blocksOf(edited); strings.Contains(text, `"say/`) || !strings.Contains(text, "earlier answer") {
 		t.Errorf("edited to %s", text)
 	}
+	r.finish()
+}
+
+// TestAStalePressIsKnownAfterARestart presses, after a restart, a button of an
+// answer that was outdated before it.
+func TestAStalePressIsKnownAfterARestart(t *testing.T) {
+	l, err := ledger.InMemory(ledger.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	adjust := func(o *slack.Options) { withQuestions(o); kept(l)(o); o.DrainLimit = 0 }
+	r := start(t, standin.Options{}, adjust)
+	ts := r.Mention("C1", "U1", "crown")
+	first := r.answer("C1", ts)
+	r.MentionIn("C1", ts, "U1", "4Y")
+	second := r.find(func(m standin.Message) bool { return strings.HasPrefix(m.Text, "Heard 4Y") })
+	r.finish()
+	stop, ended := r.run(adjust)
+	r.await(func() bool { return r.Opened() == 2 && r.Connections() == 1 })
+	r.press(first, "U1", "say/0/0")
+	r.find(func(m standin.Message) bool { return m.For == "U1" && strings.Contains(m.Text, "earlier answer") })
+	r.press(second, "U1", "say/0/1")
+	r.find(func(m standin.Message) bool {
+		return m.Thread == ts && strings.HasPrefix(m.Text, "Heard isolation impossible")
+	})
+	stop()
+	if err := <-ended; err != nil || len(r.heard()) != 3 {
+		t.Errorf("ended with %v, heard %+v", err, r.heard())
+	}
+}
+
+func TestTheLastOfManyAnswersCanBePressed(t *testing.T) {
+	choice := talk.Choice{Ask: "Which?"}
+	for i := range 130 {
+		choice.Options = append(choice.Options, talk.Option{Label: fmt.Sprintf("answer %d, at some length", i), Says: fmt.Sprint("answer ", i)})
+	}
+	r := start(t, standin.Options{}, func(o *slack.Options) {
+		o.Answer = func(_ context.Context, m talk.Message) (talk.Reply, error) {
+			return talk.Reply{Headline: "Heard " + m.Text, Text: "Heard " + m.Text, Caution: caution, Choices: []talk.Choice{choice}}, nil
+		}
+	})
+	ts := r.Mention("C1", "U1", "crown")
+	last := r.find(func(m standin.Message) bool { return m.Thread == ts && strings.Contains(blocksOf(m), "answer 129,") })
+	if err := r.Choose(last, "U1", "say/0/list/1", "answer 129"); err != nil {
+		t.Fatal(err)
+	}
+	r.find(func(m standin.Message) bool { return m.Thread == ts && strings.HasPrefix(m.Text, "Heard answer 129") })
 	r.finish()
 }
 
@@ -146,7 +216,7 @@ func TestForgedPressesAreInputLikeAnyOther(t *testing.T) {
 	forged.Blocks = []json.RawMessage{json.RawMessage(`{"type":"actions","block_id":"choice/0/","elements":[
 		{"type":"button","action_id":"say/0/0","value":"<!channel> all","text":{"type":"plain_text","text":"<!channel>"}},
 		{"type":"button","action_id":"fold/show/99999999999999999999","value":"x","text":{"type":"plain_text","text":"x"}},
-		{"type":"button","action_id":"unheard/of","value":"x","text":{"type":"plain_text","text":"x"}}]}`)}
+		{"type":"button","action_id":"unheard/of","value":"x","text":{"type":"plain_text","text":"x"}}]}`), m.Blocks[len(m.Blocks)-1]}
 	r.press(forged, "U1", "fold/show/99999999999999999999")
 	r.press(forged, "U1", "unheard/of")
 	r.press(forged, "U1", "say/0/0")
@@ -170,6 +240,27 @@ func TestPrivateRepliesAreShownToTheAskerOnly(t *testing.T) {
 	in := r.find(func(m standin.Message) bool { return m.For == "U8" })
 	if in.Thread != ts {
 		t.Errorf("in thread %q, want %q", in.Thread, ts)
+	}
+	r.finish()
+}
+
+// TestAPressOfAPrivateAnswerShowsWhatWasChosen presses a button that only one
+// person sees, in a thread: it cannot be pressed again.
+func TestAPressOfAPrivateAnswerShowsWhatWasChosen(t *testing.T) {
+	r := start(t, standin.Options{}, func(o *slack.Options) {
+		o.Answer = func(ctx context.Context, m talk.Message) (talk.Reply, error) {
+			reply, err := asking(ctx, m)
+			reply.Private = m.Text == "crown"
+			return reply, err
+		}
+	})
+	ts := r.Mention("C1", "U7", "crown")
+	private := r.find(func(m standin.Message) bool { return m.For == "U7" })
+	r.press(private, "U7", "say/0/0")
+	m := r.answer("C1", ts)
+	edited := r.find(func(m standin.Message) bool { return m.TS == private.TS && m.Edits == 1 })
+	if !strings.HasPrefix(m.Text, "Heard isolation dry") || !strings.HasPrefix(edited.Text, "Chosen: Yes") || strings.Contains(blocksOf(edited), `"say/`) {
+		t.Errorf("answered %q, edited to %s", m.Text, blocksOf(edited))
 	}
 	r.finish()
 }
@@ -208,7 +299,7 @@ func TestWithoutUploadsNothingIsLost(t *testing.T) {
 	reply.Pictures = []talk.Picture{{Name: "x", Alt: "A crown", PNG: []byte("png")}}
 	r := start(t, standin.Options{Scopes: []string{"chat:write"}}, replying(reply))
 	r.Mention("C1", "U1", "hi")
-	r.find(func(m standin.Message) bool { return m.Text == "Picture: A crown" })
+	r.find(func(m standin.Message) bool { return m.Text == "Picture: A crown\n"+caution })
 	n := 0
 	for _, m := range r.Messages() {
 		n += strings.Count(blocksOf(m), "This line is one of very many.")

@@ -14,13 +14,26 @@ func newRecent(size int) *recent {
 	return &recent{values: make(map[string]string), order: make([]string, size)}
 }
 
-// Seen reports whether key was given before, and remembers it.
-func (r *recent) Seen(key string) bool {
+// seen reports whether any of keys was given before, and remembers them all.
+func (r *recent) seen(keys ...string) (again bool) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	_, had := r.values[key]
-	r.put(key, "")
-	return had
+	for _, key := range keys {
+		if key == "" {
+			continue
+		}
+		_, had := r.values[key]
+		again = again || had
+		r.put(key, "")
+	}
+	return again
+}
+
+// drop forgets key.
+func (r *recent) drop(key string) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	delete(r.values, key)
 }
 
 // set remembers value under key.
@@ -48,3 +61,16 @@ func (r *recent) put(key, value string) {
 	}
 	r.values[key] = value
 }
+
+// forgetful is the journal of a process that keeps none: it knows deliveries
+// while it lives.
+type forgetful struct{ *recent }
+
+// Begin reports whether any of keys was given before, and remembers them.
+func (f forgetful) Begin(keys []string, _ Place) bool { return f.seen(keys...) }
+
+// End does nothing: nothing was noted.
+func (forgetful) End(Place) {}
+
+// Unfinished is empty.
+func (forgetful) Unfinished() []Place { return nil }

@@ -119,6 +119,34 @@ func TestLongAnswersAreAttachedWholeOrSplitWhole(t *testing.T) {
 	}
 }
 
+// TestNothingIsCutInMidSentence lays out paragraphs far longer than a block, with
+// full stops that end nothing: each piece that is shown ends with a sentence.
+func TestNothingIsCutInMidSentence(t *testing.T) {
+	var sentences []string
+	for i := range 250 {
+		sentences = append(sentences, fmt.Sprintf("In case %d the wall is approx. 0.5 mm, i.e. Thin; it was said (see fig. 3) that min. 1 mm is wanted.", i))
+	}
+	long := strings.Join(sentences, " ")
+	r := talk.Reply{Headline: "Long.", Text: long, Caution: "Care.", Notices: []string{long},
+		Sections: []talk.Section{{Lines: []string{long}}, {Title: "Fold.", Lines: []string{long}, Fold: true}}}
+	for _, messages := range [][]outgoing{lay(r).messages, laySplit(r, "").messages} {
+		check(t, messages)
+		for _, text := range strings.Split(shown(t, messages), "\n") {
+			if end := strings.TrimRight(text, "*"); end != "" && !strings.HasPrefix(end, "More: ") && !strings.HasSuffix(end, "wanted.") && len(end) > 99 {
+				t.Errorf("cut to …%s", end[len(end)-60:])
+			}
+		}
+		for _, m := range messages {
+			if first, _, _ := strings.Cut(string(m.text), "\n"); !strings.HasSuffix(first, "wanted.") {
+				t.Errorf("plain text cut to …%s", first[max(0, len(first)-60):])
+			}
+		}
+	}
+	if alt := firstPiece(long, altLimit); !strings.HasSuffix(alt, "wanted.") {
+		t.Errorf("alternative text cut to %s", alt)
+	}
+}
+
 func TestEscapeKeepsMeaningAndTakesAwayPower(t *testing.T) {
 	for in, want := range map[string]markup{
 		"<!channel> <@U1> <!here|x>":  "&lt;!channel&gt; &lt;@U1&gt; &lt;!here|x&gt;",
@@ -287,6 +315,16 @@ func TestSplitPrefersLineEndsThenSentences(t *testing.T) {
 		{"alpha beta gamma", 11, "alpha beta|gamma"},
 		{"xxxxxxx&amp;yyyy", 10, "xxxxxxx|&amp;yyyy"},
 		{"", 5, ""},
+		{"One two. Three four.", 8, "One two.|Three|four."},
+		{"Use it, e.g. Zirconia. More", 24, "Use it, e.g. Zirconia.|More"},
+		{"Wait. Hold e.g. 3 mm of it", 20, "Wait.|Hold e.g. 3 mm of it"},
+		{"Wait. Hold min. 3 mm", 18, "Wait.|Hold min. 3 mm"},
+		{"Wait 5 min. Then go on", 15, "Wait 5 min.|Then go on"},
+		{"Wait. It is approx. Five of", 22, "Wait.|It is approx. Five of"},
+		{"One; two three. Four five", 18, "One; two three.|Four five"},
+		{"One. two; three", 9, "One.|two;|three"},
+		{"Is it dry? (Or wet?) No", 21, "Is it dry? (Or wet?)|No"},
+		{"one two\nthree", 7, "one two|three"},
 	} {
 		var got []string
 		for _, p := range splitMarkup(c.in, c.limit) {

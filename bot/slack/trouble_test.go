@@ -35,6 +35,31 @@ func TestRateLimitsLoseNothingAndKeepTheOrder(t *testing.T) {
 	r.finish()
 }
 
+// TestRetryAfterIsObeyed lets the service refuse one post and wants none to any
+// channel before the time it gave; without a time, some wait of our own.
+func TestRetryAfterIsObeyed(t *testing.T) {
+	for _, seconds := range []int{2, -1} {
+		r := start(t, standin.Options{}, nil)
+		r.Fail(standin.Fault{Method: "chat.postMessage", Status: http.StatusTooManyRequests, RetryAfter: seconds})
+		r.Mention("C1", "U1", "one")
+		r.until(func() bool { return strings.Contains(r.logs.String(), "asks to wait") })
+		r.Mention("C2", "U1", "two")
+		r.Mention("C1", "U1", "three")
+		r.await(func() bool { return len(r.Messages()) == 3 })
+		r.finish()
+		limited := false
+		var at time.Time
+		for _, c := range r.Calls() {
+			if limited && c.Method == "chat.postMessage" && c.At.Sub(at) < time.Duration(max(seconds, 1))*time.Second-20*time.Millisecond {
+				t.Errorf("told to wait %d s: called after %s", seconds, c.At.Sub(at))
+			}
+			if c.Status == http.StatusTooManyRequests {
+				limited, at = true, c.At
+			}
+		}
+	}
+}
+
 func TestPostsToAChannelKeepItsPace(t *testing.T) {
 	r := start(t, standin.Options{PerChannel: 50 * time.Millisecond}, func(o *slack.Options) { o.Pace = 250 * time.Millisecond })
 	for i := range 4 {
@@ -67,12 +92,14 @@ func TestAnAnswerThatCouldNotGoOutStaysInTheJournal(t *testing.T) {
 func TestAPostThatMayHaveBeenMadeIsNotRepeated(t *testing.T) {
 	r := start(t, standin.Options{}, nil)
 	r.Fail(standin.Fault{Method: "chat.postMessage", Status: http.StatusInternalServerError})
-	r.Mention("C1", "U1", "first")
-	r.await(func() bool { return posts(r) == 1 })
+	ts := r.Mention("C1", "U1", "first")
+	if m := r.answer("C1", ts); !strings.Contains(m.Text, "may not have arrived") {
+		t.Errorf("said %q", m.Text)
+	}
 	r.answer("C1", r.Mention("C1", "U1", "second"))
 	r.finish()
-	if n := posts(r); n != 2 || !strings.Contains(r.logs.String(), "answer not delivered") {
-		t.Errorf("%d posts; log %s", n, r.logs)
+	if n := posts(r); n != 3 || !strings.Contains(r.logs.String(), "answer not delivered") {
+		t.Errorf("%d posts, want the first answer, that it may be missing, and the second; log %s", n, r.logs)
 	}
 }
 
@@ -112,12 +139,46 @@ func TestResponseAddressesElsewhereAreNotUsed(t *testing.T) {
 	}
 }
 
+// TestARedirectedResponseAddressIsNotFollowed: the service's own host must not
+// send an answer on.
+func TestARedirectedResponseAddressIsNotFollowed(t *testing.T) {
+	other, err := standin.New(standin.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer other.Close()
+	r := start(t, standin.Options{}, nil)
+	r.Fail(standin.Fault{Method: "hook", Status: http.StatusTemporaryRedirect, Location: strings.TrimSuffix(other.URL(), "/api/") + "/hook/H1"})
+	r.Command("C1", "U1", "hi")
+	r.await(func() bool { return len(r.Calls()) > 2 })
+	r.finish()
+	if reached := other.Refusals(); len(reached) != 0 || len(r.Messages()) != 0 {
+		t.Errorf("another host was reached: %q", reached)
+	}
+}
+
+func TestAStartWaitsForTheService(t *testing.T) {
+	r := newRig(t, standin.Options{})
+	r.Fail(standin.Fault{Method: "auth.test", Status: http.StatusServiceUnavailable})
+	ctx, done := r.ctx0(), r.done
+	go func() { done <- slack.Run(ctx, r.options(nil)) }()
+	if err := r.Ready(r.ctx); err != nil {
+		t.Fatal(err)
+	}
+	r.answer("C1", r.Mention("C1", "U1", "hi"))
+	r.finish()
+}
+
 func TestConnectionsComeBack(t *testing.T) {
 	for name, cut := range map[string]func(*rig){
 		"refresh": func(r *rig) { r.Disconnect("refresh_requested") },
 		"warning": func(r *rig) { r.Disconnect("warning") },
 		"dropped": func(r *rig) { r.Drop() },
 		"frozen":  func(r *rig) { r.Freeze() },
+		"refused for a while": func(r *rig) {
+			r.Fail(standin.Fault{Method: "apps.connections.open", Status: http.StatusServiceUnavailable, Times: 2})
+			r.Drop()
+		},
 	} {
 		t.Run(name, func(t *testing.T) {
 			r := start(t, standin.Options{PingEvery: 50 * time.Millisecond, RedeliverAfter: 300 * time.Millisecond}, func(o *slack.Options) { o.PingLimit = 300 * time.Millisecond })
@@ -175,6 +236,13 @@ func TestWhatNoWaitingMendsEndsTheRun(t *testing.T) {
 			after: func(r *rig) { r.Revoke("token_revoked"); r.Mention("C1", "U1", "hi") }},
 		{name: "switched off while running", reason: slack.ReasonApp,
 			after: func(r *rig) { r.Revoke("account_inactive"); r.Drop() }},
+		{name: "expired while running", reason: slack.ReasonToken,
+			after: func(r *rig) { r.Revoke("token_expired"); r.Mention("C1", "U1", "hi") }},
+		{name: "socket mode switched off while running", reason: slack.ReasonApp,
+			after: func(r *rig) {
+				r.Fail(standin.Fault{Method: "apps.connections.open", Error: "link_disabled", Times: 99})
+				r.Disconnect("link_disabled")
+			}},
 		{name: "malformed bot token", adjust: func(o *slack.Options) { o.BotToken = "xoxp-1" }, reason: slack.ReasonToken},
 		{name: "malformed app token", adjust: func(o *slack.Options) { o.AppToken = "xoxb-1" }, reason: slack.ReasonToken},
 	} {
@@ -199,14 +267,22 @@ func TestWhatNoWaitingMendsEndsTheRun(t *testing.T) {
 	}
 }
 
-// notes is a journal in memory.
+// notes is a journal in memory of what is owed.
 type notes struct {
 	mu   sync.Mutex
 	open map[slack.Place]bool
 }
 
-func (n *notes) Begin(p slack.Place) { n.mu.Lock(); defer n.mu.Unlock(); n.open[p] = true }
-func (n *notes) End(p slack.Place)   { n.mu.Lock(); defer n.mu.Unlock(); delete(n.open, p) }
+func (n *notes) Begin(_ []string, p slack.Place) bool {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	if p != (slack.Place{}) {
+		n.open[p] = true
+	}
+	return false
+}
+
+func (n *notes) End(p slack.Place) { n.mu.Lock(); defer n.mu.Unlock(); delete(n.open, p) }
 func (n *notes) Unfinished() []slack.Place {
 	n.mu.Lock()
 	defer n.mu.Unlock()
@@ -227,6 +303,60 @@ func TestWhatARestartInterruptedIsSaid(t *testing.T) {
 	r.finish()
 	if left := journal.Unfinished(); len(left) != 0 {
 		t.Errorf("still open: %v", left)
+	}
+}
+
+// TestWhatCannotBeToldIsNotTriedForEver: the app was taken out of the channel
+// where it owes an answer.
+func TestWhatCannotBeToldIsNotTriedForEver(t *testing.T) {
+	journal := &notes{open: map[slack.Place]bool{{Channel: "C9", Thread: "4.1", Message: "4.2"}: true}}
+	r := start(t, standin.Options{Outside: []string{"C9"}}, func(o *slack.Options) { o.Journal = journal })
+	r.finish()
+	if left := journal.Unfinished(); len(left) != 0 {
+		t.Errorf("still open: %v", left)
+	}
+}
+
+// TestEveryWayToAskIsOwedAnAnswer holds up the answer to each way to ask in a
+// thread: until it is out, the journal knows the thread.
+func TestEveryWayToAskIsOwedAnAnswer(t *testing.T) {
+	for name, ask := range map[string]func(r *rig, first standin.Message){
+		"mention":  func(r *rig, first standin.Message) { r.MentionIn("C1", first.Thread, "U1", "slow") },
+		"press":    func(r *rig, first standin.Message) { r.press(first, "U1", "say/0/0") },
+		"shortcut": func(r *rig, _ standin.Message) { r.Shortcut("C1", "5.000001", "U3", "slow", "U1") },
+		"form": func(r *rig, _ standin.Message) {
+			r.FormShortcut("U1")
+			r.Submit(lastView(r, modal), "U1", map[string]string{"margin": "margin in enamel"})
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			journal := &notes{open: map[slack.Place]bool{}}
+			begun, release := make(chan string), make(chan struct{})
+			r := start(t, standin.Options{}, func(o *slack.Options) {
+				withForm(o)
+				o.Journal = journal
+				o.Answer = func(ctx context.Context, m talk.Message) (talk.Reply, error) {
+					if m.Text != "crown" {
+						begun <- m.Thread
+						<-release
+					}
+					return asking(ctx, m)
+				}
+			})
+			first := r.answer("C1", r.Mention("C1", "U1", "crown"))
+			r.until(func() bool { return len(journal.Unfinished()) == 0 })
+			ask(r, first)
+			thread := <-begun
+			owed := journal.Unfinished()
+			if len(owed) != 1 || thread != "slack/"+standin.Team+"/"+owed[0].Channel+"/"+owed[0].Thread {
+				t.Errorf("owed %v while %s is answered", owed, thread)
+			}
+			close(release)
+			r.finish()
+			if left := journal.Unfinished(); len(left) != 0 {
+				t.Errorf("still open: %v", left)
+			}
+		})
 	}
 }
 

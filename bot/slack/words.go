@@ -4,7 +4,7 @@ import "mortarboard/bot/talk"
 
 // The surface's own words. All else that it shows comes from the conversation.
 const (
-	interruptedText = "I was restarted before I could answer here. Nothing was decided. Please ask again."
+	interruptedText = "I was restarted while I was answering here. If no answer stands above, nothing was decided: please ask again."
 	failedText      = "I could not work out an answer just now. Nothing was decided: ask again, or ask a colleague."
 	failedCaution   = "Without an answer, follow the manufacturer's instructions and the judgment of the treating dentist."
 	staleText       = "That button belongs to an earlier answer. Use the newest answer in the thread, or type what you want to say."
@@ -17,6 +17,11 @@ const (
 	homeText        = "Ask me in a channel by mentioning me, or write to me here."
 	wholeText       = "The whole answer stands in the message."
 	placeholderText = "Choose"
+	continuedText   = " (more answers)"
+	leftText        = "%d more answers do not fit here. Type yours."
+	tooLongText     = "A part of this answer does not fit here. Ask me in a channel or in a direct message to have it whole."
+	undeliveredText = "My answer may not have arrived whole. If you do not see it, please ask again."
+	standingCaution = "The treating dentist decides, and the manufacturer's instructions hold."
 	moreLabel       = "More: "
 	lessLabel       = "Less: "
 	noteLabel       = "Note"
@@ -27,7 +32,12 @@ func failed() talk.Reply {
 	return talk.Reply{Kind: talk.KindDeclined, Headline: failedText, Text: failedText, Caution: failedCaution}
 }
 
-// note is a short message of the surface's own.
-func note(text string) outgoing {
-	return outgoing{text: escape(text), blocks: sections(escape(text))}
+// note is a short message of the surface's own. Like every message it carries a
+// caution: the standing one.
+func note(text string) outgoing { return cautioned(text, standingCaution) }
+
+// cautioned is a short message with a caution of its own.
+func cautioned(text, caution string) outgoing {
+	small, more := cautionBlocks(caution)
+	return outgoing{text: escape(text) + "\n" + escape(caution), blocks: join(sections(escape(text)), more, small)}
 }

@@ -26,6 +26,8 @@ func Run(t *testing.T, fresh func(t *testing.T) Place) {
 		"deliveries":                     seen,
 		"deliveries at once":             seenAtOnce,
 		"journal":                        journal,
+		"journal and deliveries at once": journalWithKeys,
+		"live messages":                  live,
 		"journal refuses text":           journalRefuses,
 		"review list":                    declined,
 		"review list is bounded":         declinedBounded,
@@ -119,6 +121,11 @@ func threadsCopy(d *desk) {
 	d.thread("T", `"first"`)
 }
 
+// Seen is the recording of a delivery that is owed no answer.
+func (d *desk) Seen(keys ...string) bool {
+	return ledger.JournalOf[at](d.Ledger, "slack").Begin(keys, at{})
+}
+
 func (d *desk) seen(key string, want bool) {
 	d.t.Helper()
 	if got := d.Seen(key); got != want {
@@ -175,11 +182,11 @@ func journal(d *desk) {
 	page := ledger.JournalOf[at](d.Ledger, "page")
 	other := ledger.JournalOf[struct{ Room string }](d.Ledger, "slack")
 	for _, channel := range []string{"C3", "C1", "C2"} {
-		slack.Begin(at{channel, "1.2"})
+		slack.Begin(nil, at{channel, "1.2"})
 		d.clock.Move(time.Second)
 	}
-	page.Begin(at{"C9", ""})
-	other.Begin(struct{ Room string }{"7"})
+	page.Begin(nil, at{"C9", ""})
+	other.Begin(nil, struct{ Room string }{"7"})
 	d.unfinished(slack, "[{C3 1.2} {C1 1.2} {C2 1.2}]")
 	slack.End(at{"C1", "1.2"})
 	slack.End(at{"C1", "never begun"})
@@ -191,16 +198,16 @@ func journal(d *desk) {
 	d.unfinished(slack, "[{C2 1.2}]")
 	d.clock.Move(time.Second)
 	d.unfinished(slack, "[]")
-	slack.Begin(at{"C3", "1.2"})
+	slack.Begin(nil, at{"C3", "1.2"})
 	d.unfinished(slack, "[{C3 1.2}]")
 }
 
 func journalRefuses(d *desk) {
 	j := ledger.JournalOf[at](d.Ledger, "slack")
 	for _, text := range []string{"bond or cement?", "two\nlines", "non\u00a0breaking", strings.Repeat("x", 512), `"said"`} {
-		j.Begin(at{"C1", text})
+		j.Begin(nil, at{"C1", text})
 	}
-	ledger.JournalOf[at](d.Ledger, "No Name").Begin(at{"C1", "1.2"})
+	ledger.JournalOf[at](d.Ledger, "No Name").Begin(nil, at{"C1", "1.2"})
 	d.unfinished(j, "[]")
 	rows, err := d.Rows()
 	d.must(err)
@@ -213,6 +220,52 @@ func journalRefuses(d *desk) {
 	}
 	if strings.Contains(said, "cement") {
 		d.t.Errorf("the log holds the text: %s", said)
+	}
+}
+
+// journalWithKeys wants a delivery's place noted exactly if the delivery was new.
+func journalWithKeys(d *desk) {
+	j := ledger.JournalOf[at](d.Ledger, "slack")
+	begin := func(want bool, p at, keys ...string) {
+		d.t.Helper()
+		if got := j.Begin(keys, p); got != want {
+			d.t.Errorf("deliveries %v: known is %v", keys, got)
+		}
+	}
+	begin(false, at{"C1", "1.1"}, "Ev1", "at 1")
+	begin(true, at{"C1", "1.2"}, "Ev2", "at 1") // the same words by another way
+	begin(true, at{"C1", "1.2"}, "Ev1", "")
+	d.unfinished(j, "[{C1 1.1}]")
+	j.End(at{"C1", "1.1"})
+	begin(true, at{"C1", "1.1"}, "Ev1", "at 1") // a retry after the answer opens nothing anew
+	begin(false, at{"C1", "1.3"}, "Ev2")
+	begin(false, at{"C1", "said in words"}, "Ev4")
+	begin(true, at{"C1", "1.4"}, "Ev4") // a place that is refused does not make the delivery new for ever
+	d.unfinished(j, "[{C1 1.3}]")
+	d.reopen()
+	j = ledger.JournalOf[at](d.Ledger, "slack")
+	begin(true, at{}, "at 1")
+	d.unfinished(j, "[{C1 1.3}]")
+}
+
+func live(d *desk) {
+	want := func(thread, want string) {
+		d.t.Helper()
+		if got := d.Live(thread); got != want {
+			d.t.Errorf("thread %s: live message %q, want %q", thread, got, want)
+		}
+	}
+	want("T1", "")
+	d.SetLive("T1", "1.000002")
+	d.SetLive("T1", "1.000003")
+	d.SetLive("T1", "Bond it?")
+	d.reopen()
+	want("T1", "1.000003")
+	want("T2", "")
+	d.clock.Move(10 * Day)
+	want("T1", "")
+	if s := d.said.String(); strings.Contains(s, "Bond") || !strings.Contains(s, "was not noted") {
+		d.t.Errorf("the log was told %s", s)
 	}
 }
 
@@ -253,7 +306,8 @@ func options(d *desk) {
 	d.must(err)
 	defer l.Close()
 	d.must(l.Save("T", []byte(`1`)))
-	if l.Seen("Ev") || !l.Seen("Ev") || !l.Known("T") {
+	j := ledger.JournalOf[at](l, "slack")
+	if j.Begin([]string{"Ev"}, at{}) || !j.Begin([]string{"Ev"}, at{}) || !l.Known("T") {
 		d.t.Error("without options it does not work")
 	}
 }

@@ -33,6 +33,14 @@ func list(options int, value int) string {
 	return `{"type":"static_select","action_id":"a","options":[` + strings.Join(all, ",") + `]}`
 }
 
+func labelled(label, second int) string {
+	entry := `{"text":` + plain(label) + `,"value":"v"}`
+	if second > 0 {
+		entry = `{"text":` + plain(label) + `,"value":"v","description":` + plain(second) + `}`
+	}
+	return `{"type":"static_select","action_id":"a","options":[` + entry + `]}`
+}
+
 func many(n int, block string) string {
 	return strings.TrimSuffix(strings.Repeat(block+",", n), ",")
 }
@@ -54,6 +62,8 @@ func TestLimitsAtTheirEdges(t *testing.T) {
 		{"button value", row(button("a", 1, 2000)), row(button("a", 1, 2001)), "2001 characters, at most 2000"},
 		{"buttons in a row", buttons(25), buttons(26), "26 entries"},
 		{"options", row(list(100, 3)), row(list(101, 3)), "101 entries"},
+		{"option label", row(labelled(75, 0)), row(labelled(76, 0)), "76 characters, at most 75"},
+		{"option's second line", row(labelled(1, 75)), row(labelled(1, 76)), "76 characters, at most 75"},
 		{"option value", row(list(1, 150)), row(list(1, 151)), "151 characters, at most 150"},
 		{"action name", row(button(strings.Repeat("a", 255), 1, 1)), row(button(strings.Repeat("a", 256), 1, 1)), "256 characters, at most 255"},
 		{"action named twice", row(button("a", 1, 1), button("b", 1, 1)), row(button("a", 1, 1), button("a", 1, 1)), `"a" is used twice`},

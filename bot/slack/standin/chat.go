@@ -155,13 +155,14 @@ func (w *Workspace) view(id string) (View, bool) {
 // A hook is a response address: five uses.
 type hook struct {
 	channel, user string
+	pressed       string // time stamp of the message it may replace; empty: none
 	uses          int
 }
 
 // newHook makes a response address. The lock must be held.
-func (w *Workspace) newHook(channel, user string) string {
+func (w *Workspace) newHook(channel, user, pressed string) string {
 	id := w.name("H")
-	w.hooks[id] = &hook{channel: channel, user: user}
+	w.hooks[id] = &hook{channel: channel, user: user, pressed: pressed}
 	return "http://" + w.host + "/hook/" + id
 }
 
@@ -190,10 +191,8 @@ func (w *Workspace) takeHook(rw http.ResponseWriter, r *http.Request) {
 }
 
 func (w *Workspace) keepHook(id string, a args) error {
-	for key := range a {
-		if !strings.Contains(" text blocks response_type replace_original delete_original ", " "+key+" ") {
-			return fmt.Errorf("unknown field %s", key)
-		}
+	if key := unknown(a, "text blocks response_type replace_original delete_original"); key != "" {
+		return fmt.Errorf("unknown field %s", key)
 	}
 	blocks, code := w.checked("hook", a)
 	if code != "" {
@@ -201,16 +200,30 @@ func (w *Workspace) keepHook(id string, a args) error {
 	}
 	err := fmt.Errorf("unknown response address")
 	w.change(func() {
-		h := w.hooks[id]
-		if h == nil {
-			return
+		if h := w.hooks[id]; h != nil {
+			m := Message{Channel: h.channel, For: h.user, Text: a.str("text"), Blocks: blocks, Hook: true}
+			err = w.useHook(h, m, a.str("replace_original") == "true")
 		}
-		if h.uses++; h.uses > 5 {
-			err = fmt.Errorf("response address used more than five times")
-			return
-		}
-		err = nil
-		w.keep(&Message{Channel: h.channel, For: h.user, Text: a.str("text"), Blocks: blocks, Hook: true})
 	})
 	return err
+}
+
+// useHook posts a message by a response address, or puts it in place of the one
+// that was pressed. The lock must be held.
+func (w *Workspace) useHook(h *hook, m Message, replace bool) error {
+	if h.uses++; h.uses > 5 {
+		return fmt.Errorf("response address used more than five times")
+	}
+	if !replace {
+		w.keep(&m)
+		return nil
+	}
+	for _, old := range w.messages {
+		if old.TS == h.pressed && h.pressed != "" {
+			old.Text, old.Blocks = m.Text, m.Blocks
+			old.Edits++
+			return nil
+		}
+	}
+	return fmt.Errorf("no message to replace")
 }

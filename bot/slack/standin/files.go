@@ -72,7 +72,7 @@ func (w *Workspace) completeUpload(a args) (map[string]any, string) {
 				code = "file_not_found"
 				return
 			}
-			f.Title, f.Channel, f.Thread = item.Title, a.str("channel_id"), a.str("thread_ts")
+			f.Title, f.Channel, f.Thread, f.Comment = item.Title, a.str("channel_id"), a.str("thread_ts"), a.str("initial_comment")
 			w.files = append(w.files, *f)
 			delete(w.tickets, item.ID)
 			done = append(done, map[string]string{"id": f.ID, "title": f.Title})

@@ -16,7 +16,8 @@ type Fault struct {
 	Method     string
 	Times      int           // how many uses; 0: one
 	Status     int           // the HTTP status; 0: 200
-	RetryAfter int           // seconds, with status 429
+	RetryAfter int           // seconds, with status 429; below 0: the service does not say
+	Location   string        // where the answer points, with status 307
 	Error      string        // the service's word, with status 200
 	Delay      time.Duration // how long it takes; with neither Status nor Error it then works
 }
@@ -113,13 +114,23 @@ func (w *Workspace) call(rw http.ResponseWriter, r *http.Request, name string, m
 		w.limited(rw, name, 1)
 		return
 	}
-	for key := range a {
-		if !strings.Contains(" "+m.fields+" ", " "+key+" ") {
-			w.refuse(name, "unknown argument "+key)
-		}
+	if key := unknown(a, m.fields); key != "" {
+		w.refuse(name, "unknown argument "+key)
+		w.answer(rw, name, nil, "invalid_arguments")
+		return
 	}
 	result, code := m.do(a)
 	w.answer(rw, name, result, code)
+}
+
+// unknown is an argument that is not among the fields, if there is one.
+func unknown(a args, fields string) string {
+	for key := range a {
+		if !strings.Contains(" "+fields+" ", " "+key+" ") {
+			return key
+		}
+	}
+	return ""
 }
 
 // faulty meets a fault; it reports whether that was the answer.
@@ -133,6 +144,7 @@ func (w *Workspace) faulty(rw http.ResponseWriter, name string) bool {
 	case f.Status == http.StatusTooManyRequests:
 		w.limited(rw, name, f.RetryAfter)
 	case f.Status != 0:
+		rw.Header().Set("Location", f.Location)
 		w.note(Call{Method: name, Status: f.Status})
 		http.Error(rw, "fault", f.Status)
 	case f.Error != "":
@@ -145,7 +157,9 @@ func (w *Workspace) faulty(rw http.ResponseWriter, name string) bool {
 
 func (w *Workspace) limited(rw http.ResponseWriter, name string, seconds int) {
 	w.note(Call{Method: name, Status: http.StatusTooManyRequests, Error: "ratelimited"})
-	rw.Header().Set("Retry-After", fmt.Sprint(seconds))
+	if seconds >= 0 {
+		rw.Header().Set("Retry-After", fmt.Sprint(seconds))
+	}
 	rw.WriteHeader(http.StatusTooManyRequests)
 	_, _ = io.WriteString(rw, `{"ok":false,"error":"ratelimited"}`)
 }

@@ -62,7 +62,7 @@ func (w *Workspace) Command(channel, user, text string) {
 	var fields map[string]string
 	w.change(func() {
 		fields = map[string]string{"team_id": Team, "channel_id": channel, "user_id": user, "command": Command, "text": text,
-			"response_url": w.newHook(channel, user), "trigger_id": w.trigger(user), "api_app_id": App}
+			"response_url": w.newHook(channel, user, ""), "trigger_id": w.trigger(user), "api_app_id": App}
 	})
 	w.Deliver("slash_commands", fields)
 }
@@ -83,10 +83,17 @@ func (w *Workspace) interact(channel, user string, fields map[string]any) {
 		fields["trigger_id"] = w.trigger(user)
 		if channel != "" {
 			fields["channel"] = map[string]string{"id": channel}
-			fields["response_url"] = w.newHook(channel, user)
+			fields["response_url"] = w.newHook(channel, user, pressedIn(fields))
 		}
 	})
 	w.Deliver("interactive", fields)
+}
+
+// pressedIn is the time stamp of the message that an interaction was made in.
+func pressedIn(fields map[string]any) string {
+	container, _ := fields["container"].(map[string]any)
+	stamp, _ := container["message_ts"].(string)
+	return stamp
 }
 
 // Shortcut uses the message shortcut on a message somebody wrote.

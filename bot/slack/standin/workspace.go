@@ -83,6 +83,7 @@ type View struct {
 // A File is an upload, shared once Channel is set.
 type File struct {
 	ID, Name, Title, Alt, Channel, Thread string
+	Comment                               string // the words of the message it came in
 	Size                                  int
 	Content                               []byte
 }
