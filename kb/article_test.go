@@ -157,7 +157,7 @@ func TestLoadJoinsAllProblems(t *testing.T) {
 	_, err := Load(Named("kb", bad))
 	want := "kb/a.md:1: front matter is missing or not closed; begin the file with ---, the keys, and another ---\n" +
 		"kb/b.md:1: file is not UTF-8 text; save it as UTF-8\n" +
-		"kb/c.md:1: file has 262145 bytes, more than 262144; cut it into several articles"
+		"kb/c.md:1: file has 524289 bytes, more than 524288; cut it into several articles"
 	if err == nil || err.Error() != want {
 		t.Errorf("error is\n%v\nwant\n%s", err, want)
 	}

@@ -13,7 +13,7 @@ import (
 // Limits that keep a stray file from costing memory. The largest article so
 // far has some 6 KB; 20,000 articles are what the benchmarks go up to.
 const (
-	maxFile     = 256 << 10
+	maxFile     = 512 << 10
 	maxArticles = 25_000
 )
 

@@ -7,28 +7,29 @@ import (
 	"flag"
 	"fmt"
 	"hash/fnv"
-	"io/fs"
 	"os"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 )
 
 var update = flag.Bool("update", false, "write golden files instead of comparing")
 
-const (
-	insideFile  = "../testdata/questions/kb.tsv"
-	outsideTSV  = "../testdata/questions/outside.tsv"
-	goldenTable = "../testdata/questions/kb-golden.txt"
-)
+const goldenTable = "../testdata/questions/kb-golden.txt"
 
-// Floors that must hold on the half of the questions that is held out.
+// The sets of questions, ours and others', each cut into a half that was tuned on
+// and one that was held out.
+var questionSets = []struct{ name, inside, outside string }{
+	{"", "../testdata/questions/kb.tsv", "../testdata/questions/outside.tsv"},
+	{"later, ", "../testdata/questions/kb-later.tsv", "../testdata/questions/outside-later.tsv"},
+}
+
+// Floors that must hold on the halves that are held out.
 const (
-	floorFirst   = 0.72 // recall@1
-	floorThree   = 0.87 // recall@3
-	floorOutside = 0.93 // share of outside questions declined
-	mostDeclined = 0.07 // share of questions wrongly declined
+	floorFirst   = 0.80 // an article that answers stands first
+	floorThree   = 0.92 // one stands among the first three
+	floorOutside = 0.94 // share of outside questions declined
+	mostDeclined = 0.04 // share of questions wrongly declined
 )
 
 // A labelled question names the article that a team would want first, and
@@ -134,7 +135,7 @@ func (f *figures) note(q labelled, ids []string, close bool) {
 func share(n, of int) float64 { return float64(n) / float64(max(1, of)) }
 
 func (f figures) line(half, name string) string {
-	return fmt.Sprintf("%-9s %-18s %8.3f %8.3f %7.3f %9.3f %9.3f %8.3f %8.3f\n", half, name, share(f.first, f.inside), share(f.three, f.inside),
+	return fmt.Sprintf("%-28s %-18s %8.3f %8.3f %7.3f %9.3f %9.3f %8.3f %8.3f\n", half, name, share(f.first, f.inside), share(f.three, f.inside),
 		f.reciprocal/float64(max(1, f.inside)), share(f.any1, f.inside), share(f.any3, f.inside), share(f.declIn, f.inside), share(f.declOut, f.outside))
 }
 
@@ -163,23 +164,42 @@ func halves(all []labelled) (tuned, held []labelled) {
 	return tuned, held
 }
 
+// A set is what a file of questions and one of others' questions hold.
+type set struct {
+	name            string
+	inside, outside []labelled
+}
+
+// readSets reads all question files and cuts each into its halves.
+func readSets(t *testing.T) []set {
+	t.Helper()
+	var sets []set
+	for _, q := range questionSets {
+		inside, err1 := readQuestions(q.inside)
+		outside, err2 := readQuestions(q.outside)
+		if err := errors.Join(err1, err2); err != nil {
+			t.Fatal(err)
+		}
+		tunedIn, heldIn := halves(inside)
+		tunedOut, heldOut := halves(outside)
+		sets = append(sets, set{q.name + "tuned", tunedIn, tunedOut}, set{q.name + "held out", heldIn, heldOut})
+	}
+	return sets
+}
+
 // TestGolden compares the ranking of the labelled questions with the table in
 // testdata/questions, beside two baselines in the same run, and holds the
 // floors.
 func TestGolden(t *testing.T) {
-	inside, err1 := readQuestions(insideFile)
-	outside, err2 := readQuestions(outsideTSV)
-	if err := errors.Join(err1, err2); errors.Is(err, fs.ErrNotExist) {
-		t.Skipf("the labelled questions are not there yet: %v", err)
-	} else if err != nil {
-		t.Fatal(err)
-	}
 	base, err := Load(Articles())
 	if err != nil {
 		t.Fatal(err)
 	}
-	checkLabels(t, base, inside)
-	got := goldenReport(t, base, inside, outside)
+	sets := readSets(t)
+	for _, s := range sets {
+		checkLabels(t, base, s.inside)
+	}
+	got := goldenReport(t, base, sets)
 	if *update {
 		if err := os.WriteFile(goldenTable, []byte(got), 0o644); err != nil {
 			t.Fatal(err)
@@ -199,73 +219,74 @@ func TestGolden(t *testing.T) {
 // checkLabels makes a label that names no article fail, for it could never hit.
 func checkLabels(t *testing.T, b *Base, inside []labelled) {
 	for _, q := range inside {
-		for _, id := range q.want {
+		for _, id := range slices.Concat(q.want, q.also) {
 			if _, ok := b.Article(id); !ok {
-				t.Errorf("%s: question %q wants article %q, which does not exist", insideFile, q.text, id)
+				t.Errorf("question %q wants article %q, which does not exist", q.text, id)
 			}
 		}
 	}
 }
 
-func goldenReport(t *testing.T, b *Base, inside, outside []labelled) string {
-	tunedIn, heldIn := halves(inside)
-	tunedOut, heldOut := halves(outside)
+const goldenHead = `# What the search makes of the questions in kb.tsv, outside.tsv and their later sets. Written by: go test ./kb -run TestGolden -update
+# Weights and words were tuned on the halves named tuned, and articles/more-asks.yaml has taken in words of the first of
+# them, so its figures flatter every engine (all three index the further asks). The figures to go by are those of the
+# halves held out (by hash of the question); their misses are not listed so that nobody tunes on them. The baselines
+# decline below the score that separates best on the first tuned half. An article that answers as well was named by
+# people who judged what the three engines found, blind to which had found it. The last line is of one ask in eight,
+# asked of a base without it: nobody tuned on those.
+`
+
+func goldenReport(t *testing.T, b *Base, sets []set) string {
 	var out strings.Builder
-	fmt.Fprintf(&out, "# What the search makes of kb.tsv and outside.tsv. Written by: go test ./kb -run TestGolden -update\n")
-	fmt.Fprintf(&out, "# Weights and words were tuned on the half named tuned, and articles/more-asks.yaml has taken in words of its\n")
-	fmt.Fprintf(&out, "# questions, so its figures flatter every engine (all three index the further asks). The figures to go by are those\n")
-	fmt.Fprintf(&out, "# of the half held out (by hash of the question); its misses are not listed so that nobody tunes on them. The\n")
-	fmt.Fprintf(&out, "# baselines decline below the score that separates best on the tuned half.\n")
-	fmt.Fprintf(&out, "# The last line is of one ask in eight, asked of a base without it: nobody tuned on those. An article that answers\n")
-	fmt.Fprintf(&out, "# as well was named by people who judged what the three engines found, blind to which had found it.\n")
-	fmt.Fprintf(&out, "articles %d; questions %d tuned, %d held out; outside %d tuned, %d held out\n\n", len(b.articles), len(tunedIn), len(heldIn), len(tunedOut), len(heldOut))
-	fmt.Fprintf(&out, "%-9s %-18s %17s %7s %19s %17s\n", "", "", "wanted article", "", "one that answers", "declined")
-	fmt.Fprintf(&out, "%-9s %-18s %8s %8s %7s %9s %9s %8s %8s\n", "half", "engine", "recall@1", "recall@3", "MRR", "first", "in three", "wrongly", "outside")
-	engines := append([]engine{ours(b)}, baselines(t, b, tunedIn, tunedOut)...)
-	var own figures
-	for _, e := range engines {
-		f := measure(e, tunedIn, tunedOut)
-		if e.name == "ours" {
-			own = f
+	fmt.Fprintf(&out, "%sarticles %d\n\n", goldenHead, len(b.articles))
+	fmt.Fprintf(&out, "%-28s %-18s %17s %7s %19s %17s\n", "", "", "wanted article", "", "one that answers", "declined")
+	fmt.Fprintf(&out, "%-28s %-18s %8s %8s %7s %9s %9s %8s %8s\n", "half (ours, others')", "engine", "recall@1", "recall@3", "MRR", "first", "in three", "wrongly", "outside")
+	engines := append([]engine{ours(b)}, baselines(t, b, sets[0].inside, sets[0].outside)...)
+	var misses strings.Builder
+	for _, s := range sets {
+		for _, e := range engines {
+			f := measure(e, s.inside, s.outside)
+			out.WriteString(f.line(fmt.Sprintf("%s (%d, %d)", s.name, f.inside, f.outside), e.name))
+			switch tuned := strings.HasSuffix(s.name, "tuned"); {
+			case e.name == "ours" && tuned:
+				f.list(&misses, s.name)
+			case e.name == "ours":
+				f.hold(t, s.name)
+			}
 		}
-		out.WriteString(f.line("tuned", e.name))
-	}
-	for _, e := range engines {
-		f := measure(e, heldIn, heldOut)
-		if e.name == "ours" {
-			holdFloors(t, f)
-		}
-		out.WriteString(f.line("held out", e.name))
 	}
 	rest, left := withoutSome(t)
-	out.WriteString(measure(ours(rest), left, nil).line("left out", "ours, of "+strconv.Itoa(len(left))))
-	listing(&out, "nothing that answers stands first (question, wanted, found)", own.misses)
-	listing(&out, "wrongly declined", own.wrong)
-	listing(&out, "outside, yet answered", own.leaked)
-	return out.String()
+	out.WriteString(measure(ours(rest), left, nil).line(fmt.Sprintf("asks left out (%d)", len(left)), "ours"))
+	return out.String() + misses.String()
+}
+
+func (f figures) list(out *strings.Builder, name string) {
+	listing(out, name+": nothing that answers stands first (question, wanted, found)", f.misses)
+	listing(out, name+": wrongly declined", f.wrong)
+	listing(out, name+": outside, yet answered", f.leaked)
 }
 
 func listing(out *strings.Builder, title string, lines []string) {
-	fmt.Fprintf(out, "\n## tuned half: %s: %d\n", title, len(lines))
+	fmt.Fprintf(out, "\n## %s: %d\n", title, len(lines))
 	for _, l := range lines {
 		fmt.Fprintln(out, l)
 	}
 }
 
-func holdFloors(t *testing.T, f figures) {
+func (f figures) hold(t *testing.T, name string) {
 	t.Helper()
 	for _, c := range []struct {
-		name        string
+		what        string
 		got, bound  float64
 		mustBeAbove bool
 	}{
-		{"recall@1", share(f.first, f.inside), floorFirst, true},
-		{"recall@3", share(f.three, f.inside), floorThree, true},
+		{"an article that answers first", share(f.any1, f.inside), floorFirst, true},
+		{"one among three", share(f.any3, f.inside), floorThree, true},
 		{"outside declined", share(f.declOut, f.outside), floorOutside, true},
 		{"wrongly declined", share(f.declIn, f.inside), mostDeclined, false},
 	} {
 		if c.mustBeAbove && c.got < c.bound || !c.mustBeAbove && c.got > c.bound {
-			t.Errorf("held out: %s is %.3f, bound %.3f", c.name, c.got, c.bound)
+			t.Errorf("%s: %s is %.3f, bound %.3f", name, c.what, c.got, c.bound)
 		}
 	}
 }

@@ -28,6 +28,7 @@ type lexicon struct {
 	units     map[string]unit // by spelling
 	phrases   *phraseTree
 	meaning   *phraseTree       // words, not stems: ways to ask what a word means
+	leadIns   *phraseTree       // words, not stems: ways to begin, which say nothing of the subject
 	near      map[string][]near // canonical token to weaker substitutes
 	never     map[[2]string]bool
 	common    map[string]bool // stems of everyday words that carry no subject
@@ -58,6 +59,7 @@ type synonymData struct {
 	}
 	Never [][]string
 	Means []string
+	Leads []string `yaml:"lead-ins"`
 	Same  []struct {
 		To   string
 		From []string
@@ -79,7 +81,7 @@ func newLexicon(synonyms, outsideWords []byte, common string) (*lexicon, error) 
 		return nil, err
 	}
 	x := &lexicon{
-		stop: map[string]bool{}, irregular: data.Forms, units: map[string]unit{}, phrases: &phraseTree{}, meaning: &phraseTree{},
+		stop: map[string]bool{}, irregular: data.Forms, units: map[string]unit{}, phrases: &phraseTree{}, meaning: &phraseTree{}, leadIns: &phraseTree{},
 		near: map[string][]near{}, never: map[[2]string]bool{}, common: map[string]bool{}, known: map[string]bool{},
 		stems: map[string]string{},
 	}
@@ -153,6 +155,9 @@ func (x *lexicon) addUnits(data *synonymData) {
 	}
 	for _, m := range data.Means {
 		x.meaning.add(x.words(m), nil)
+	}
+	for _, l := range data.Leads {
+		x.leadIns.add(x.words(l), nil)
 	}
 	for _, p := range data.Never {
 		for i, a := range p {

@@ -76,7 +76,7 @@ const (
 	everyday = 0.6
 
 	// Below this closeness the search abstains.
-	closeEnough = 2.5
+	closeEnough = 2.7 // even odds
 
 	// What a word of others' subjects takes from the closeness, unless the article is
 	// about it: it has this share of the question's weight in what it is asked for.

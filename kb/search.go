@@ -89,7 +89,7 @@ func (b *Base) Search(ctx context.Context, question string, n int) (Result, erro
 // read turns a question into weighted terms.
 func (b *Base) read(question string) reading {
 	var r reading
-	words := b.words.words(cut(question, maxQuestion))
+	words := b.words.withoutLeadIns(b.words.words(cut(question, maxQuestion)))
 	fixed := map[string]bool{}
 	for i, w := range words {
 		if to, ok := b.index.speller.correct(w); ok {
@@ -157,6 +157,18 @@ func (x *lexicon) asksMeaning(words []string) bool {
 		}
 	}
 	return len(words) == 1
+}
+
+// withoutLeadIns leaves out how people begin, "hi all, can you tell me about", as
+// long as something is left.
+func (x *lexicon) withoutLeadIns(words []string) []string {
+	for {
+		_, n := x.leadIns.longest(words)
+		if n == 0 || n == len(words) {
+			return words
+		}
+		words = words[n:]
+	}
 }
 
 // rank orders the candidates by our own measure; ties go by id.

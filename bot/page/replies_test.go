@@ -18,7 +18,7 @@ func planReply() talk.Reply {
 		},
 		Steps: []talk.Step{
 			{ID: "rinse", Surface: "restoration", Do: "Rinse the inner surface.", Values: []talk.Value{}},
-			{ID: "abrade", Surface: "restoration", Do: "Abrade gently. Yours: Corrin Pearl.", Values: []talk.Value{particle, pressure}, Caution: "Inside only."},
+			{ID: "abrade", Surface: "restoration", Do: "Abrade gently. Yours: Ormsdale Whin.", Values: []talk.Value{particle, pressure}, Caution: "Inside only."},
 			{ID: "dry", Surface: "tooth", Do: "Dry the preparation.", Values: []talk.Value{}},
 			{ID: "seat", Surface: "cement", Do: "Seat it.", Values: []talk.Value{}, Caution: "Hold it still."},
 		},
@@ -31,7 +31,7 @@ func planReply() talk.Reply {
 			{Title: "What settles it", Lines: []string{"Can the field be kept dry?", "How thin is the thinnest wall, in millimetres?", "Also able to change it: resin allergy."}},
 			{Title: "Steps, if it is bonded", Fold: true, Lines: []string{
 				"1. Rinse the inner surface.",
-				"2. Abrade gently. Yours: Corrin Pearl.\n   particle size: 25 to 50 µm – abrading translucent zirconia gently with alumina (inferred)\n   pressure: at most 2 bar – blasting translucent zirconia with glass beads (common practice)\n   Caution: Inside only.",
+				"2. Abrade gently. Yours: Ormsdale Whin.\n   particle size: 25 to 50 µm – abrading translucent zirconia gently with alumina (inferred)\n   pressure: at most 2 bar – blasting translucent zirconia with glass beads (common practice)\n   Caution: Inside only.",
 				"3. Dry the preparation.",
 				"4. Seat it.\n   Caution: Hold it still.",
 			}},

@@ -37,13 +37,13 @@ func (x *lexicon) abouts(tokens []token) []topic {
 func (x *lexicon) aboutMentions(tokens []token, book *planner.Rulebook) []stated {
 	var out []stated
 	for _, about := range x.abouts(tokens) {
-		if about.said && x.isJudged(about.sense.name) || // "no retention" has said it all
-			x.elsewhere(tokens, about.found) || x.ofMargin(tokens, about.found) {
+		if x.elsewhere(tokens, about.found) || x.ofMargin(tokens, about.found) || x.wardedOff(tokens, about.found) {
 			continue
 		}
+		allSaid := about.said && x.isJudged(about.sense.name) // "no retention"
 		for _, w := range x.spread("weak:"+about.sense.name, tokens) {
 			again := slices.ContainsFunc(out, func(s stated) bool { return s.fact == w.sense.name && s.at == w.from })
-			if again || !x.valued(tokens, about, w) {
+			if again || allSaid && !x.onOtherSide(tokens, about, w) || !x.valued(tokens, about, w) {
 				continue
 			}
 			spend(tokens, w)
@@ -76,12 +76,28 @@ func (x *lexicon) near(tokens []token, about, w found) bool {
 	if ahead == 1 && repliedTo(tokens, about, w) {
 		return true
 	}
+	if x.onOtherSide(tokens, topic{found: about}, w) {
+		return true
+	}
 	if about.sense.name == "margin" {
 		opens := w.from == 0 || tokens[w.from-1].clause != tokens[w.from].clause
-		return ahead == 0 || ahead == 1 && (x.besideSide(tokens, w) || opens && x.is("lies-in", w.words[0]))
+		closes := w.to == len(tokens) || tokens[w.to].clause != tokens[w.from].clause
+		part := opens && closes && slices.Contains(x.words.Joined.Mixtures[about.sense.name].Of, w.sense.values[0]) // "margin supra, dentin"
+		aside := ahead == 2 && w.from-about.to < asideReach && x.besideSide(tokens, w)                              // "on enamel, uh no sorry, root on the mesial"
+		return ahead == 0 || ahead == 1 && (x.besideSide(tokens, w) || part || opens && x.is("lies-in", w.words[0])) || aside
 	}
 	return ahead == 0 && w.from-about.to <= weakReach && about.from-w.to <= weakReach/2
 }
+
+// onOtherSide reports whether the next clause says of one side what is left there:
+// "enamel good buccally, none palatally".
+func (x *lexicon) onOtherSide(tokens []token, about topic, w found) bool {
+	_, sided := x.words.Turns.OneSide[about.sense.name]
+	return sided && tokens[w.from].clause-tokens[about.from].clause == 1 && x.besideSide(tokens, w)
+}
+
+// asideReach is within how many words a margin is still spoken of after an aside.
+const asideReach = 14
 
 // repliedTo reports whether a word answers a one-word question: "margin? root".
 func repliedTo(tokens []token, about, w found) bool {

@@ -8,7 +8,7 @@ import "strconv"
 func (x *lexicon) spelledNumbers(in []token) []token {
 	var out []token
 	for i := 0; i < len(in); {
-		t, used := x.amountAt(in[i:], i > 0 && x.is("names-a-tooth-number", in[i-1].word))
+		t, used := x.amountAt(in, i)
 		if t.isNum && t.number > 0 && i > 0 && x.is("turns-a-number-negative", in[i-1].word) {
 			t.number = -t.number
 		}
@@ -18,23 +18,53 @@ func (x *lexicon) spelledNumbers(in []token) []token {
 	return out
 }
 
-// amountAt reads the token at the start, with those behind it that belong to the
-// same number, of a tooth or of a measure. A number in words alone stays a word: "one wing", "the two of them".
-func (x *lexicon) amountAt(in []token, tooth bool) (token, int) {
-	t, n, used := in[0], in[0].number, 1
+// amountAt reads the token at i, with those behind it that belong to the same
+// number, of a tooth or of a measure. A number in words alone stays a word: "one wing", "the two of them".
+func (x *lexicon) amountAt(in []token, i int) (token, int) {
+	t, n, used := in[i], in[i].number, 1
 	if !t.isNum {
-		n, used = x.inWords(in)
+		n, used = x.inWords(in[i:], x.is("names-a-tooth-number", wordBefore(in, i)))
 	}
-	part, more := x.andAPart(in[min(used, len(in)):])
-	if used == 0 || more == 0 && (t.isNum || !tooth && !x.counted(in[used:])) {
+	part, more := x.andAPart(in[min(i+used, len(in)):])
+	if used == 0 || more == 0 && (t.isNum || !x.meant(in, i, i+used, n)) {
 		return t, 1
 	}
 	n += part
 	return token{word: strconv.FormatFloat(n, 'g', -1, 64), number: n, isNum: true, clause: t.clause}, used + more
 }
 
-// inWords reads "four", "twenty five" and "point eight".
-func (x *lexicon) inWords(in []token) (n float64, used int) {
+// meant reports whether a number in words, from token i up to the one at end, is a
+// measure, a count of units or the number of a tooth, rather than a count of what
+// follows: "nine across" and "height three", but not "two tall walls".
+func (x *lexicon) meant(in []token, i, end int, n float64) bool {
+	if x.is("names-a-tooth-number", wordBefore(in, i)) || end < len(in) && in[end].clause == in[i].clause && x.counted(in[end:]) {
+		return true
+	}
+	said := func(j int) string {
+		if j < 0 || j >= len(in) || in[j].clause != in[i].clause {
+			return ""
+		}
+		return in[j].word
+	}
+	if x.is("spans-a-range", said(end)) && x.words.Numbers[said(end+1)] > n && x.counted(in[end+2:]) {
+		return true // "two to three mm"
+	}
+	if n > 1 && x.is("measures-what-precedes", said(end)) && (said(end+1) == "" || x.is("goes-on-behind-a-measure", said(end+1)) || x.words.Numbers[said(end+1)] > 1) {
+		return true
+	}
+	j := i - 1
+	for x.is("leads-to-a-number", said(j)) {
+		j--
+	}
+	alone := said(end) == "" || x.is("goes-on-behind-a-measure", said(end))
+	if in[i].word == "point" {
+		return j < i-1 || x.is("is-measured", said(j)) || x.is("less-than", said(j)) || x.is("names-a-wall", said(j))
+	}
+	return n > 1 && alone && x.is("is-measured", said(j))
+}
+
+// inWords reads "four", "twenty five", "point eight", and the two digits of a tooth.
+func (x *lexicon) inWords(in []token, tooth bool) (n float64, used int) {
 	first, ok := x.words.Numbers[in[0].word]
 	if len(in) == 1 {
 		return first, count(ok)
@@ -43,6 +73,8 @@ func (x *lexicon) inWords(in []token) (n float64, used int) {
 	switch {
 	case in[0].word == "point" && follows && second < 10:
 		return second / 10, 2
+	case tooth && ok && follows && first <= 4 && second <= 8:
+		return 10*first + second, 2 // "tooth one six"
 	case ok && first >= 20 && follows && second < 10:
 		return first + second, 2
 	}
@@ -58,9 +90,13 @@ func count(ok bool) int {
 
 // andAPart reads "and a half", "point five" and the like behind a number.
 func (x *lexicon) andAPart(in []token) (part float64, used int) {
-	if len(in) >= 3 && in[0].word == "and" && in[1].word == "a" {
-		if share, ok := x.words.Shares[in[2].word]; ok {
-			return share, 3
+	for _, n := range []int{2, 3} { // "and half mm", "and a half"
+		if len(in) < n || in[0].word != "and" || n == 3 && in[1].word != "a" {
+			continue
+		}
+		share, ok := x.words.Shares[in[n-1].word]
+		if ok && (n == 3 || x.counted(in[n:]) || n < len(in) && x.is("measures-what-precedes", in[n].word)) {
+			return share, n
 		}
 	}
 	if len(in) >= 2 && in[0].word == "point" {

@@ -34,12 +34,17 @@ func (t *Talk) entry(a *kb.Article, found kb.Result) Reply {
 		return r
 	}
 	r.Headline = shown.Answer
+	var others []string
 	for _, h := range found.Hits {
 		r.Entries = append(r.Entries, h.Article.ID)
+		if h.Article.ID != a.ID {
+			others = append(others, h.Article.Title)
+		}
 	}
 	for _, s := range shown.Sections {
 		r.section(s.Title, s.Title != "How", s.Lines...)
 	}
+	r.section(t.say("nearby", nil), false, others...)
 	r.section("Sources", true, shown.Sources...)
 	r.section("Reviewed", true, t.say("reviewed", map[string]any{"Title": a.Title, "By": a.By, "On": a.Reviewed.Format("2006-01-02")}))
 	for _, c := range found.Corrected {

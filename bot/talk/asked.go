@@ -1,6 +1,7 @@
 package talk
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -12,16 +13,18 @@ import (
 func (t *Talk) asked(turn *turn) []string {
 	var keys []string
 	add := func(key string) { keys = appendNew(keys, key) }
-	tasks := t.words.all("tasks", turn.tokens)
-	for _, f := range t.words.all("parameters", turn.tokens) {
-		if !t.stated(turn, f.sense.name) && !(len(tasks) > 0 && t.general(turn, f)) {
+	tasks := t.words.tasks(turn.tokens)
+	var named []found
+	for _, f := range t.words.wide("parameters", turn.tokens) {
+		if !t.stated(turn, f) && !(len(tasks) > 0 && t.general(turn, f)) {
 			add(f.sense.name)
+			named = append(named, f)
 		}
 	}
 	keys = t.acidInside(turn, keys)
-	for _, d := range t.dimensionsAsked(turn) {
+	for _, d := range t.dimensionsAsked(turn, named) {
 		if len(tasks) > 0 {
-			add(t.words.words.Settings[tasks[0].sense.name][d])
+			add(t.ofTasks(tasks, d))
 		} else if d == "strength" {
 			add(t.words.words.Usual[d])
 		}
@@ -36,20 +39,49 @@ func (t *Talk) asked(turn *turn) []string {
 	return keys
 }
 
+// ofTasks is the setting of the first task that has the dimension: "primer in the
+// fridge, which temperature" asks about the fridge.
+func (t *Talk) ofTasks(tasks []found, dimension string) string {
+	for _, f := range tasks {
+		if key := t.words.words.Settings[f.sense.name][dimension]; key != "" {
+			return key
+		}
+	}
+	return ""
+}
+
+// tasks finds what is being done. Where a special part of it is named, as drying is
+// of priming, that is meant and not the whole; but not in "how long before drying".
+func (x *lexicon) tasks(tokens []token) []found {
+	all := x.wide("tasks", tokens)
+	special := func(f found) bool {
+		return slices.ContainsFunc(all, func(o found) bool { return strings.HasPrefix(o.sense.name, f.sense.name+"-") })
+	}
+	all = slices.DeleteFunc(all, func(f found) bool { return x.is("comes-first", wordBefore(tokens, f.from)) })
+	return slices.DeleteFunc(slices.Clone(all), special)
+}
+
 // general reports whether a phrase that asks for a parameter asks only for a
 // dimension, so that it is the task's to say of what: the grit of blasting, of a
 // diamond, or of a polisher, for which no setting is known.
 func (t *Talk) general(turn *turn, f found) bool {
 	p, ok := t.words.at("dimensions", turn.tokens, f.from)
-	return ok && len(p.words) == f.to-f.from
+	return ok && slices.Equal(p.words, f.words) && (p.sense.name == grain || t.ofTasks(t.words.tasks(turn.tokens), p.sense.name) != "")
 }
 
+// grain is the dimension that tools have as well for which no setting is known.
+const grain = "grain"
+
 // dimensionsAsked lists what is asked of a task: "how long" asks for a time,
-// "how many J/cm²" for a dose.
-func (t *Talk) dimensionsAsked(turn *turn) []string {
+// "how many J/cm²" for a dose. What belongs to a phrase that names a setting by
+// itself asks for nothing more: the "how far" of "how far below stated output".
+func (t *Talk) dimensionsAsked(turn *turn, named []found) []string {
 	var out []string
 	for _, d := range t.words.all("dimensions", turn.tokens) {
-		out = append(out, d.sense.name)
+		within := func(f found) bool { return f.from <= d.from && d.to <= f.to && d.to-d.from < f.to-f.from }
+		if !slices.ContainsFunc(named, within) {
+			out = append(out, d.sense.name)
+		}
 	}
 	for i, token := range turn.tokens {
 		if !t.words.is("asks-for-a-unit", token.word) {
@@ -83,8 +115,9 @@ func (t *Talk) acidInside(turn *turn, keys []string) []string {
 
 // stated reports whether the words that ask for a parameter only state a
 // measure of this case: "convergence 12" against "what convergence".
-func (t *Talk) stated(turn *turn, key string) bool {
-	if t.words.has("ask", turn.tokens) {
+func (t *Talk) stated(turn *turn, f found) bool {
+	key := f.sense.name
+	if slices.ContainsFunc(t.words.all("cue:ask", turn.tokens), func(ask found) bool { return turn.tokens[ask.from].clause == turn.tokens[f.from].clause }) {
 		return false
 	}
 	for _, m := range turn.measures {
@@ -120,19 +153,40 @@ func dimension(q sums.Quantity) string {
 func (t *Talk) settingFor(turn *turn, m measure) string {
 	dim := dimension(m.quantity)
 	for _, key := range turn.keys {
-		if t.measuredIn(key, m.quantity.Unit) {
+		if t.takes(key, m) {
 			return key
 		}
 	}
 	if key := t.words.words.Measured[m.fact]; key != "" {
-		return key
+		return cmp.Or(t.partOf(turn, m, key), key)
 	}
-	for _, f := range t.words.all("tasks", turn.tokens) {
+	for _, f := range t.words.tasks(turn.tokens) {
 		if key := t.words.words.Settings[f.sense.name][dim]; key != "" {
 			return key
 		}
 	}
 	return t.words.words.Usual[dim]
+}
+
+// partOf is the setting of a part that the clause names beside a measure: of the
+// wing in "wing 0.4 mm thin", where thickness would else be that of a wall.
+func (t *Talk) partOf(turn *turn, m measure, key string) string {
+	own := func(task string) bool { return t.words.words.Settings[task]["length"] == key }
+	for _, f := range t.words.tasks(turn.tokens) {
+		settings := t.words.words.Settings[f.sense.name]
+		part := settings["length"] != "" && settings["length"] == settings["distance"] && !own(f.sense.name)
+		if part && m.at >= 0 && turn.tokens[f.from].clause == turn.tokens[m.at].clause && m.fact == "wall_mm" {
+			return settings["length"]
+		}
+	}
+	return ""
+}
+
+// takes reports whether a parameter can be held against a measure. A gap may be given
+// in mm although it is set in µm; a length that measures something else may not.
+func (t *Talk) takes(key string, m measure) bool {
+	fine := m.fact == "" && m.quantity.Unit == sums.Millimetre && m.quantity.Value < 1
+	return t.measuredIn(key, m.quantity.Unit) || fine && t.measuredIn(key, sums.Micrometre)
 }
 
 // measuredIn reports whether a parameter is set in a unit of the same kind.

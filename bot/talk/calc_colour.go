@@ -30,7 +30,11 @@ func (q *question) colourNumbers() []number {
 // before a number, since it is a word of other languages.
 func (q *question) asksColour() bool {
 	for i, t := range q.tokens {
-		if q.words.is("begins-a-difference", t.word) && i+1 < len(q.tokens) && q.tokens[i+1].isNum {
+		next := i + 1
+		if q.word(next) == "of" {
+			next++
+		}
+		if q.words.is("begins-a-difference", t.word) && next < len(q.tokens) && q.tokens[next].isNum {
 			return true
 		}
 	}

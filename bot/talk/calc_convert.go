@@ -36,14 +36,28 @@ func (q *question) target() (sums.Unit, []number) {
 			return unit, from
 		}
 	}
-	return "", nil
+	return q.targetAgain()
+}
+
+// targetAgain is the unit of the last conversion for a number in the unit that was
+// converted then: "2 bar in psi", then "and 3 bar?"
+func (q *question) targetAgain() (sums.Unit, []number) {
+	to, known := q.past.Worked.Given[theTarget]
+	if q.past.Last != KindCalculation || !known || len(q.tokens) > followWords || len(q.past.Said) == 0 || q.words.has("check", q.tokens) {
+		return "", nil
+	}
+	from := q.these(func(n number) bool { return !n.tooth && !n.bare })
+	if len(from) != 1 || from[0].unit != q.past.Said[0].Unit || len(q.facts) > 0 {
+		return "", nil
+	}
+	return to.Unit, from
 }
 
 // unitAlone reads a unit at token i that belongs to no number. One letter is a
 // unit only where a temperature is converted.
 func (q *question) unitAlone(i int) (sums.Unit, bool) {
 	t := q.tokens[i]
-	if t.isNum || i > 0 && q.tokens[i-1].isNum {
+	if t.isNum || i > 0 && q.tokens[i-1].isNum && q.tokens[i-1].unit == "" {
 		return "", false
 	}
 	switch t.word {
@@ -64,6 +78,10 @@ func (q *question) asksIn(i int) bool {
 	if x.is("converts-to", before) || x.is("asks-for-a-unit", before) || x.is("equates", before) {
 		return true
 	}
+	last := i+1 == len(q.tokens) || q.tokens[i+1].clause != q.tokens[i].clause
+	if last && i > 0 && q.tokens[i-1].isNum {
+		return true // "3 bar psi?"
+	}
 	if x.is("precedes-a-quantity", q.word(i+1)) {
 		return i+2 < len(q.tokens) && (q.tokens[i+2].isNum || i+3 < len(q.tokens) && q.tokens[i+3].isNum)
 	}
@@ -77,6 +95,7 @@ func (q *question) converts() bool {
 
 func (t *Talk) convert(a *answer) *Reply {
 	unit, from := a.question.target()
+	a.question.worked = Worked{Sum: a.sum.name, Given: map[role]sums.Quantity{theTarget: {Unit: unit}}}
 	r := &Reply{}
 	var said []string
 	a.question.said = nil
@@ -92,6 +111,11 @@ func (t *Talk) convert(a *answer) *Reply {
 		r.Notices = append(r.Notices, t.blastNotice(of)...)
 	}
 	r.Headline = upper(list(said)) + "."
+	if turn := a.question.turn; t.asksWhetherOK(turn) && t.fitsAsked(turn) {
+		checked := t.check(turn)
+		r.section("Also asked", false, append([]string{checked.Headline}, linesOf(checked)...)...)
+		r.Notices = append(r.Notices, checked.Notices...)
+	}
 	r.section("Formula", true, t.say("calc conversion formula", conversionSource(unit)))
 	return r
 }

@@ -101,7 +101,15 @@ func (q *question) wantsPart() bool {
 }
 
 func (q *question) wantsForm() bool {
-	return q.says("holds") && q.formKnown() >= 2 && !q.moreThanForm()
+	asked := slices.ContainsFunc(q.doubted, func(d doubt) bool {
+		return d.say != "" && slices.Contains(q.words.words.Degrees, d.fact) && q.words.askedAlone(q.tokens, q.saidAt(d))
+	})
+	return (q.says("holds") || asked) && q.formKnown() >= 2 && !q.moreThanForm()
+}
+
+// said is the token where the word of a doubt stands.
+func (q *question) saidAt(d doubt) int {
+	return max(0, slices.IndexFunc(q.tokens, func(t token) bool { return t.word == d.word }))
 }
 
 // moreThanForm reports whether the message states facts that a plan turns on

@@ -34,7 +34,15 @@ func (q *question) walls() []number {
 	})
 }
 
-func (q *question) lamps() []number { return q.measured(sums.Irradiance) }
+// lamps are the outputs of lamps; one may be written without its unit, "a 1200 lamp".
+func (q *question) lamps() []number {
+	if written := q.measured(sums.Irradiance); written != nil {
+		return written
+	}
+	return q.these(func(n number) bool {
+		return n.bare && !n.tooth && n.fact == "" && n.value >= leastOutput && (q.words.is("names-a-lamp", q.word(n.at+1)) || q.words.is("names-a-lamp", q.word(n.from-1)))
+	})
+}
 
 func (q *question) wantsLamp() bool {
 	outputs := q.outputs()

@@ -40,6 +40,8 @@ const (
 	theCharact   role = "characteristic strength"
 	theModulus   role = "Weibull modulus"
 
+	theTarget role = "unit asked for"
+
 	theWall        role = "first wall"
 	theOtherWall   role = "second wall"
 	theStrength    role = "strength of the first"

@@ -55,7 +55,7 @@ func (r *reading) numberDoubts(x *lexicon) {
 		switch {
 		case m.fact == taperUnclear:
 			r.doubt(stray[string(sums.Degree)], m.quantity.String(), "")
-		case m.fact != "" || fact == "":
+		case m.fact != "" || fact == "" || m.quantity.Unit == sums.Millimetre && (m.quantity.Value > widest || x.ofOther(r.tokens, m.at)):
 		case m.quantity.Unit == sums.Degree:
 			r.doubt(fact, m.quantity.String(), "taper unclear")
 		case !x.onPath(r.tokens, m.at):
@@ -67,6 +67,15 @@ func (r *reading) numberDoubts(x *lexicon) {
 			r.doubt(measure, "", "doubted")
 		}
 	}
+}
+
+// ofOther reports whether a length is one of the sides of a connector, or the depth of
+// a pocket or the like.
+func (x *lexicon) ofOther(tokens []token, i int) bool {
+	own := func(t token) bool { return t.clause == tokens[i].clause && x.is("has-its-own-depth", t.word) }
+	return slices.ContainsFunc(tokens, own) || slices.ContainsFunc(x.all("measures", tokens), func(f found) bool {
+		return x.unitOf(f.sense.name) == sums.MM2 && tokens[f.from].clause == tokens[i].clause
+	})
 }
 
 // states reports whether the message may say one of the values of a fact.
@@ -96,7 +105,17 @@ func (x *lexicon) shaky(tokens []token, s stated) bool {
 	if !slices.Equal(x.words.Benign[s.fact], s.values) {
 		return false
 	}
-	return x.hedgedBefore(tokens, s.at) || x.hedgedBehind(tokens, s.at)
+	if x.askedAlone(tokens, s.at) {
+		return true
+	}
+	return x.hedgedBefore(tokens, s.at) || !s.negated && x.hedgedBehind(tokens, s.at) // the no of "resin allergy? no" has been read
+}
+
+// askedAlone reports whether a clause is one word with a question mark that nothing
+// answers: "4.5 high, 8 wide: retentive?"
+func (x *lexicon) askedAlone(tokens []token, at int) bool {
+	inClause := func(i int) bool { return i >= 0 && i < len(tokens) && tokens[i].clause == tokens[at].clause }
+	return tokens[at].question && !inClause(at-1) && !inClause(at+1) && x.reply(tokens, at) == ""
 }
 
 // hedgedBefore looks back from a phrase to where its clause, or its half of the
@@ -128,7 +147,24 @@ func (x *lexicon) hedgedBehind(tokens []token, at int) bool {
 		case answers:
 			return slices.Contains(x.words.Hedges, tokens[i].word) || x.is("answers-no", tokens[i].word)
 		case !inside:
-			return leavesOut
+			return leavesOut || x.distrusted(tokens, i)
+		}
+	}
+	return false
+}
+
+// distrusted reports whether the clause that begins at a token takes back what was
+// said before it: "dry now, but I dont trust it", "but not for long".
+func (x *lexicon) distrusted(tokens []token, from int) bool {
+	if x.turnsRound(tokens[from].word) && from+1 < len(tokens) && tokens[from+1].word == "for" {
+		return true // "dry enough for cementing, not for bonding"
+	}
+	if !x.is("begins-a-clause", tokens[from].word) {
+		return false
+	}
+	for i := from + 1; i+1 < len(tokens) && tokens[i+1].clause == tokens[from].clause && i < from+5; i++ {
+		if x.turnsRound(tokens[i].word) && (x.is("lasts", tokens[i+1].word) || i+2 < len(tokens) && x.is("lasts", tokens[i+2].word)) {
+			return true
 		}
 	}
 	return false
@@ -143,7 +179,7 @@ func (x *lexicon) asksFor(tokens []token, s stated) bool {
 	}
 	clause := tokens[s.at].clause
 	from := slices.IndexFunc(tokens, func(t token) bool { return t.clause == clause })
-	if !x.is("opens-a-question", tokens[from].word) {
+	if !x.is("opens-a-question", tokens[from].word) || x.lacksSubject(tokens, from, s.at) || x.reply(tokens, s.at) != "" {
 		return false
 	}
 	for _, list := range []string{"cue:plan", "cue:plan-word", "cue:check"} {
@@ -151,6 +187,28 @@ func (x *lexicon) asksFor(tokens []token, s stated) bool {
 			if tokens[f.from].clause == clause && f.to-f.from > 0 && f.sense.name != "" && !slices.Contains(f.words, "enough") && f.from != s.at {
 				return false
 			}
+		}
+	}
+	return true
+}
+
+// lacksSubject reports whether a clause that begins like a question only leaves
+// its subject out: "was dry", "is subgingival", "was a one visit job".
+func (x *lexicon) lacksSubject(tokens []token, verb, at int) bool {
+	if tokens[verb].question || at <= verb {
+		return false
+	}
+	if verb+1 < len(tokens) && x.is("was-done", tokens[verb+1].word) {
+		return x.is("told-as-past", tokens[verb].word) // "was put in without eugenol"
+	}
+	for _, t := range tokens[verb+1 : at] {
+		if !x.is("article", t.word) && !t.spent {
+			return false
+		}
+	}
+	for _, t := range tokens[at:] {
+		if t.clause == tokens[verb].clause && !t.spent {
+			return x.is("told-as-past", tokens[verb].word)
 		}
 	}
 	return true

@@ -35,7 +35,7 @@ func (x *lexicon) spread(list string, tokens []token) []found {
 		out = append(append(out, f), x.named(list, tokens, f.phrase, f)...)
 		for _, part := range rest {
 			spend(tokens, part)
-			out = append(out, x.named(list, tokens, f.phrase, part)...)
+			out = append(out, x.named(list, tokens, f.phrase, found{from: max(f.to, part.from-2), to: part.to})...)
 			for j := part.from; j < part.to; j++ {
 				taken[j] = true
 			}
@@ -43,6 +43,12 @@ func (x *lexicon) spread(list string, tokens []token) []found {
 		i = f.to
 	}
 	return out
+}
+
+// wide finds the phrases of a list with and without gaps, as spread does, and
+// spends nothing: what asks for a setting may state a fact as well.
+func (x *lexicon) wide(list string, tokens []token) []found {
+	return x.spread(list, slices.Clone(tokens))
 }
 
 // ownWords counts the words of a phrase without its gaps.

@@ -54,17 +54,19 @@ type folding struct {
 	marks  *strings.Replacer
 	denied *regexp.Regexp    // the long form of a "not"
 	short  map[string]string // verb → its short form with "not"
+
+	numbers map[string]float64 // in words
 }
 
 // newFolding takes in what is read as something else, and the verbs whose long
 // form with "not" is read like the short one, so that phrases need only name this.
-func newFolding(readAs, short map[string]string) folding {
+func newFolding(readAs, short map[string]string, numbers map[string]float64) folding {
 	pairs := slices.Clone(marks)
 	for _, from := range slices.Sorted(maps.Keys(readAs)) {
 		pairs = append(pairs, from, readAs[from])
 	}
 	verbs := strings.Join(slices.Sorted(maps.Keys(short)), "|")
-	return folding{strings.NewReplacer(pairs...), regexp.MustCompile(`\b(` + verbs + `) ?not\b`), short}
+	return folding{strings.NewReplacer(pairs...), regexp.MustCompile(`\b(` + verbs + `) ?not\b`), short, numbers}
 }
 
 // shortNot writes "is not" as "isnt" and "cannot" as "cant".

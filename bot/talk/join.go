@@ -11,7 +11,7 @@ import (
 // the later one counts; otherwise, if both cannot hold, the fact is in conflict
 // and keeps every value that was named.
 func (r *reading) join(mentions []stated, x *lexicon, book *planner.Rulebook) {
-	mentions = x.dropGeneric(x.dropLayers(mentions), r.tokens)
+	mentions = x.dropGeneric(r.takenBack(x.narrowed(x.dropLayers(x.uncounted(mentions, r.tokens)), r.tokens), x), r.tokens)
 	for _, m := range mentions {
 		i := slices.IndexFunc(r.facts, func(s stated) bool { return s.fact == m.fact })
 		if i < 0 {
@@ -25,6 +25,68 @@ func (r *reading) join(mentions []stated, x *lexicon, book *planner.Rulebook) {
 		return s.within == nil && len(s.values) == len(book.NewCase().Values(s.fact))
 	})
 }
+
+// narrowed drops a value that another one makes clear: what has a wing is no
+// conventional bridge.
+func (x *lexicon) narrowed(mentions []stated, tokens []token) []stated {
+	for fact, explains := range x.words.Joined.Narrower {
+		for narrow, wide := range explains {
+			isNarrow := func(s stated) bool { return s.fact == fact && slices.Equal(s.values, []string{narrow}) && !s.negated }
+			if slices.ContainsFunc(mentions, isNarrow) && !x.holds("sets-side-by-side", tokens) {
+				mentions = slices.DeleteFunc(mentions, func(s stated) bool {
+					return s.fact == fact && slices.Equal(s.values, []string{wide})
+				})
+			}
+		}
+	}
+	return mentions
+}
+
+// takenBack drops what a general word takes back: in "onlay, no wait, a full
+// crown" nothing is an onlay.
+func (r *reading) takenBack(mentions []stated, x *lexicon) []stated {
+	for fact, generic := range x.words.Generic {
+		for i := len(mentions) - 1; i > 0; i-- {
+			m := mentions[i]
+			if m.fact != fact || m.negated || !slices.Equal(m.values, generic) {
+				continue
+			}
+			before := slices.DeleteFunc(slices.Clone(mentions[:i]), func(s stated) bool {
+				return s.fact == fact && !slices.Equal(s.values, generic) && r.corrected(s, m, x)
+			})
+			mentions = append(before, mentions[i:]...)
+			i = len(before)
+		}
+	}
+	return mentions
+}
+
+// uncounted drops "twice" and the like where nothing is said to have happened: a
+// tooth that was tested twice has lost no crown.
+func (x *lexicon) uncounted(mentions []stated, tokens []token) []stated {
+	for fact, of := range x.words.Joined.Counting {
+		happened := slices.ContainsFunc(mentions, func(s stated) bool { return slices.Equal(of.Values[s.fact], s.values) })
+		answers := len(tokens) <= shortAnswer
+		mentions = slices.DeleteFunc(mentions, func(s stated) bool {
+			counts := s.fact == fact && slices.Contains(of.Words, tokens[s.at].word)
+			return counts && (!happened && !answers || x.ofDeed(tokens, s.at))
+		})
+	}
+	return mentions
+}
+
+// ofDeed reports whether what counts stands close behind a deed: "sandblasted twice".
+func (x *lexicon) ofDeed(tokens []token, at int) bool {
+	for i := at - 1; i >= 0 && i >= at-3 && tokens[i].clause == tokens[at].clause; i-- {
+		if x.is("takes-a-time", tokens[i].word) || x.is("done-again", tokens[i].word) {
+			return true
+		}
+	}
+	return false
+}
+
+// shortAnswer is how many words a message may have that only answers a question.
+const shortAnswer = 6
 
 // together rewrites facts that mean something else when they stand together.
 func (r *reading) together(x *lexicon) {
@@ -78,13 +140,46 @@ func (r *reading) both(a, b stated, x *lexicon) stated {
 		b2.values = []string{mixture.Whole}
 	case touched && !slices.Equal(a.values, b.values):
 		b2.values = r.touchedLast(a, b, x, least)
+	case x.words.Joined.passes(a.fact) && r.lately(a, b, x) != nil:
+		b2.values = r.lately(a, b, x).values
+	case x.words.Joined.passes(a.fact) && r.exceptFor(a, b, x) != nil:
+		b2.values = r.exceptFor(a, b, x).values
 	case slices.Contains(x.words.Joined.Several, a.fact):
 		b2.values = all // several teeth in one message
+	case x.noneBold(a, b):
+		b2.values = all // "bleeds a bit, no dam possible" is bad either way
 	default:
 		b2.values = all
 		r.conflicts = append(r.conflicts, a.fact)
 	}
 	return b2
+}
+
+// exceptFor is the one of two mentions that stands for all, where the other is what
+// the rest is like: "a bit moist distally, otherwise dry".
+func (r *reading) exceptFor(a, b stated, x *lexicon) *stated {
+	rest := func(s stated) bool {
+		before := r.tokens[max(0, s.at-2):s.at]
+		return slices.Equal(x.words.Benign[s.fact], s.values) && slices.ContainsFunc(before, func(t token) bool {
+			return t.clause == r.tokens[s.at].clause && x.is("speaks-of-the-rest", t.word) && t.word != "its"
+		})
+	}
+	switch {
+	case rest(b):
+		return &a
+	case rest(a):
+		return &b
+	}
+	return nil
+}
+
+// noneBold reports whether neither of two mentions says what makes a plan bolder.
+func (x *lexicon) noneBold(a, b stated) bool {
+	bold := x.words.Benign[a.fact]
+	has := func(s stated) bool {
+		return slices.ContainsFunc(s.values, func(v string) bool { return slices.Contains(bold, v) })
+	}
+	return bold != nil && !has(a) && !has(b)
 }
 
 // touchedLast is what is on the inner surface after two things touched it: what
@@ -96,8 +191,39 @@ func (r *reading) touchedLast(a, b stated, x *lexicon, least string) []string {
 	return b.values
 }
 
+// passes reports whether a fact changes during one visit, as the field does.
+func (j joined) passes(fact string) bool { return slices.Contains(j.Passing, fact) }
+
+// lately is the one of two mentions of a passing fact that holds now: "bleeding
+// earlier but dry now". A value that makes a plan bolder needs to be said plainly.
+func (r *reading) lately(a, b stated, x *lexicon) *stated {
+	clause := func(s stated) []token {
+		return slices.DeleteFunc(slices.Clone(r.tokens), func(t token) bool { return t.clause != r.tokens[s.at].clause })
+	}
+	of, now := clause(a), clause(b)
+	turned := x.holds("says-now", r.tokens[min(a.at, b.at):max(a.at, b.at)])
+	apart := r.tokens[a.at].clause != r.tokens[b.at].clause || turned
+	bold := slices.Equal(x.words.Benign[b.fact], b.values)
+	partly := slices.ContainsFunc(now, func(t token) bool { return x.onSide(t.word) && t.word != "its" })
+	earlier := x.holds("says-earlier", of) && !x.holds("says-earlier", now)
+	was := x.holds("told-as-past", of) && !x.holds("told-as-past", now)
+	switch {
+	case !apart || bold && partly:
+		return nil
+	case turned && (!bold || x.holds("told-as-past", of)), x.holds("says-now", now) && !x.holds("says-now", of), earlier, was && !bold:
+		return &b
+	case x.holds("says-earlier", now) && !x.holds("says-earlier", of) && !slices.Equal(x.words.Benign[a.fact], a.values):
+		return &a
+	}
+	return nil
+}
+
 func (r *reading) bothMeasured(a, b stated, x *lexicon) stated {
 	if a.within != nil && b.within != nil && *a.within != *b.within && !r.corrected(a, b, x) {
+		if slices.Contains(x.words.Joined.Least, a.fact) {
+			b.within = &planner.Range{From: min(a.within.From, b.within.From), To: min(a.within.To, b.within.To)}
+			return b // the wall is as thin as its thinnest place
+		}
 		r.conflicts = append(r.conflicts, a.fact)
 		low, high := min(a.within.From, b.within.From), max(a.within.To, b.within.To)
 		b.within = &planner.Range{From: low, To: high}
@@ -155,7 +281,8 @@ func (x *lexicon) dropGeneric(mentions []stated, tokens []token) []stated {
 		isGeneric := func(s stated) bool { return s.fact == fact && slices.Equal(s.values, generic) }
 		mentions = positiveFirst(mentions, fact, isGeneric)
 		other := slices.ContainsFunc(mentions, func(s stated) bool { return s.fact == fact && !isGeneric(s) })
-		orWord := x.holds("sets-side-by-side", tokens)
+		weighs := slices.DeleteFunc(slices.Clone(tokens), func(t token) bool { return !x.is("weighs", t.word) })
+		orWord := x.holds("sets-side-by-side", tokens) || len(weighs) > 1
 		if other && !orWord && !x.severalGrades(mentions) {
 			mentions = slices.DeleteFunc(mentions, isGeneric)
 		}

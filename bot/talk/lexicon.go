@@ -59,7 +59,7 @@ func newLexicon(fsys fs.FS, book *planner.Rulebook) (*lexicon, error) {
 		return nil, err
 	}
 	x.grammar = readGrammar(x.words.Grammar)
-	x.folding = newFolding(x.words.ReadAs, x.words.Short)
+	x.folding = newFolding(x.words.ReadAs, x.words.Short, x.words.Numbers)
 	x.units = unitsMeasured(book, x.words.Measuring.Units)
 	x.fill()
 	return x, nil
@@ -92,6 +92,13 @@ func (x *lexicon) fill() {
 	for cue, says := range x.words.Cues {
 		x.add("cue:"+cue, sense{list: "cue:" + cue, name: cue}, says)
 	}
+	spoiling := x.words.Spoiling
+	x.add("spoils", sense{list: "spoils"}, spoiling.By)
+	for list, treated := range map[string]map[string][]string{"onto": spoiling.Onto, "deeds": spoiling.Deeds} {
+		for value, says := range treated {
+			x.add(list, sense{list, spoiling.Fact, []string{value}}, says)
+		}
+	}
 	x.add("facts", sense{list: "ignore"}, x.words.Ignore)
 	x.add("elsewhere", sense{list: "elsewhere"}, x.words.Elsewhere)
 	for _, word := range x.words.Kept {
@@ -121,16 +128,14 @@ func (x *lexicon) add(list string, s sense, says []string) {
 	for _, say := range says {
 		var words []string
 		for _, t := range x.tokenize(x.folding.fold(say)) {
-			words = append(words, t.word)
+			words = append(words, t.word+string(t.unit))
 			x.known[t.word] = true
-			if t.unit != "" {
-				words = append(words, string(t.unit))
-			}
 		}
 		if len(words) == 0 {
 			continue
 		}
-		p.byFirst[words[0]] = append(p.byFirst[words[0]], phrase{words, s})
+		first := x.tokenize(x.folding.fold(say))[0].word
+		p.byFirst[first] = append(p.byFirst[first], phrase{words, s})
 	}
 	for _, list := range p.byFirst {
 		slices.SortStableFunc(list, func(a, b phrase) int { return len(b.words) - len(a.words) })
@@ -151,12 +156,18 @@ func (x *lexicon) at(list string, tokens []token, i int) (phrase, bool) {
 	return phrase{}, false
 }
 
+// measures reports whether a number and its unit are a word of a phrase: the 80% of
+// "80% enamel".
+func (t token) measures(word string) bool {
+	return t.unit != "" && word == t.word+string(t.unit)
+}
+
 func (p phrase) fits(tokens []token) bool {
 	if len(tokens) < len(p.words) {
 		return false
 	}
 	for i, w := range p.words {
-		if tokens[i].word != w || tokens[i].clause != tokens[0].clause {
+		if tokens[i].word != w && !tokens[i].measures(w) || tokens[i].clause != tokens[0].clause {
 			return false
 		}
 	}

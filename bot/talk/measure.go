@@ -1,6 +1,7 @@
 package talk
 
 import (
+	"math"
 	"slices"
 
 	"mortarboard/planner"
@@ -32,26 +33,82 @@ func (x *lexicon) measures(tokens []token, bound map[int]string) []measure {
 			continue
 		}
 		m := measure{quantity: sums.Quantity{Value: t.number, Unit: t.unit}, at: i, fact: bound[i]}
+		if m.fact == "" && x.warmth(tokens, i) {
+			m.quantity.Unit = sums.Celsius
+		} else if m.fact == "" && m.quantity.Unit == "" && newtons(tokens, i) {
+			m.quantity.Unit = sums.Newton
+		} else if x.rough(tokens, i) {
+			m.quantity.Unit = sums.Micrometre
+		}
 		x.settle(&m, tokens)
+		if j := x.otherEnd(tokens, i); bound[i] == "" && m.fact != "" && j > 0 && bound[j] == "" && !tokens[j].ends {
+			tokens[j].ends, bound[j] = true, m.fact // "veneer 0.5 to 0.7"
+		}
+		if last := len(out) - 1; t.ends && last >= 0 && m.fact != "" {
+			out[last].fact, out[last].within.To = m.fact, m.within.To
+			continue
+		}
 		out = append(out, m)
 	}
-	if len(out) == 1 && out[0].fact == topWidth && out[0].quantity.Value <= tallWall {
-		out[0].fact = "wall_mm" // "occlusal 0.9 mm" alone is the ceramic's thickness there
+	wide := slices.ContainsFunc(out, func(m measure) bool { return m.fact == "width_mm" })
+	for i := range out {
+		if out[i].fact == topWidth && out[i].quantity.Value <= tallWall && !wide {
+			out[i].fact = "wall_mm" // "occlusal 0.9 mm" beside no other width is the ceramic's thickness there
+		}
 	}
 	return out
+}
+
+// rough reports whether a bare number is a roughness: "Ra 0.5".
+func (x *lexicon) rough(tokens []token, i int) bool {
+	behind := ""
+	if i+1 < len(tokens) {
+		behind = tokens[i+1].word
+	}
+	return tokens[i].unit == "" && (x.is("names-a-roughness", wordBefore(tokens, i)) || x.is("names-a-roughness", behind))
+}
+
+// newtons reports whether an N behind a number is its unit, and no short "and".
+func newtons(tokens []token, i int) bool {
+	return i+1 < len(tokens) && tokens[i+1].word == "n" && tokens[i+1].clause == tokens[i].clause && (i+2 == len(tokens) || !tokens[i+2].isNum)
+}
+
+// warmth reports whether a number is a temperature although it is not written as
+// one: "30 C", or 5 degrees where something is spoken of that is kept at one.
+func (x *lexicon) warmth(tokens []token, i int) bool {
+	if tokens[i].unit == "" {
+		letter := i+1 < len(tokens) && tokens[i+1].word == "c" && tokens[i+1].clause == tokens[i].clause
+		return letter && (i+2 == len(tokens) || tokens[i+2].word != "/")
+	}
+	return tokens[i].unit == sums.Degree && slices.ContainsFunc(x.tasks(tokens), func(f found) bool {
+		return x.words.Settings[f.sense.name][string(sums.Temperature)] != ""
+	})
 }
 
 // tallWall is the length in mm from which "walls" are those of the preparation:
 // no ceramic wall is as thick.
 const tallWall = 2.5
 
+// narrowest is the width in mm below which no stump is.
+const narrowest = 2
+
 // settle turns a bound number into a range in the fact's unit.
 func (x *lexicon) settle(m *measure, tokens []token) {
-	if m.fact == "" && m.quantity.Unit == sums.Millimetre && x.beforeGrade(tokens, m.at) {
-		m.fact = "wall_mm"
+	if m.fact == "" && m.quantity.Unit == sums.Millimetre {
+		if deep := x.afterDepth(tokens, m.at); deep != "" {
+			m.fact = deep
+		} else if x.beforeGrade(tokens, m.at) {
+			m.fact = "wall_mm"
+		}
+	}
+	if m.fact == "" && m.quantity.Unit == "" && m.quantity.Value < 1 && m.quantity.Value >= 0.2 && x.beforeGrade(tokens, m.at) {
+		m.fact = "wall_mm" // "veneer 0.5"
 	}
 	if m.fact == "" {
 		return
+	}
+	if m.fact == "width_mm" && m.quantity.Value < narrowest && m.quantity.Unit != sums.Centimetre {
+		m.fact = "wall_mm" // "0.5 mm at the margin"
 	}
 	if m.fact == "wall_mm" && m.quantity.Value > tallWall && m.quantity.Unit != sums.Micrometre {
 		m.fact = "height_mm" // walls this tall are the preparation's
@@ -60,7 +117,7 @@ func (x *lexicon) settle(m *measure, tokens []token) {
 	if m.quantity.Unit == "" {
 		m.assumed = !x.counts(m.fact)
 	} else if q, err := m.quantity.In(x.unitOf(m.fact)); err == nil {
-		value = q.Value
+		value = math.Round(q.Value*1e6) / 1e6
 	}
 	if m.fact == wallTaper {
 		m.fact, value = "convergence_deg", 2*value
@@ -75,8 +132,27 @@ func (x *lexicon) beforeGrade(tokens []token, i int) bool {
 	if x.onPath(tokens, i) || tokens[i].number > tallWall {
 		return false
 	}
-	for _, at := range []int{i + 1, i - 1} {
-		if at < 0 || at >= len(tokens) {
+	behind, before := i+1, i-1
+	if behind < len(tokens) && x.is("ties-a-length", tokens[behind].word) {
+		behind++ // 0.45 mm in 3Y
+		if behind < len(tokens) && x.is("article", tokens[behind].word) {
+			behind++ // 0.9 mm for a 5Y molar
+		}
+	}
+	if before >= 0 && x.is("ties-a-length", tokens[before].word) {
+		before-- // the crown is 0.45 mm
+	}
+	position := func(at int) bool {
+		p, ok := x.at("facts", tokens[:len(tokens)], at)
+		return ok && p.sense.name == "position" && len(p.words) == 1
+	}
+	if before > 0 && position(before) {
+		before-- // 5Y molar 0.8 mm
+	} else if behind+1 < len(tokens) && position(behind) {
+		behind++ // 0.8 mm molar crown
+	}
+	for _, at := range []int{behind, before} {
+		if at < 0 || at >= len(tokens) || tokens[at].clause != tokens[i].clause {
 			continue
 		}
 		if p, ok := x.at("facts", tokens, at); ok && slices.Contains(x.words.Measuring.WallBeside, p.sense.name) {
@@ -84,6 +160,33 @@ func (x *lexicon) beforeGrade(tokens []token, i int) bool {
 		}
 	}
 	return false
+}
+
+// afterDepth is what a length in a clause of its own measures behind a clause
+// that implies it: "under the gum, say half a millimetre".
+func (x *lexicon) afterDepth(tokens []token, i int) string {
+	clause := tokens[i].clause
+	last := i
+	for last+1 < len(tokens) && tokens[last+1].clause == clause {
+		if last++; !x.is("says-below", tokens[last].word) && !x.is("says-roughly", tokens[last].word) {
+			return ""
+		}
+	}
+	first := i
+	for ; first > 0 && tokens[first-1].clause == clause; first-- {
+		if !x.is("says-roughly", tokens[first-1].word) {
+			return ""
+		}
+	}
+	for measure, implies := range x.words.Joined.Implied {
+		for j := first - 1; j >= 0 && tokens[j].clause == tokens[first-1].clause; j-- {
+			p, ok := x.at("facts", tokens, j)
+			if ok && x.unitOf(measure) == sums.Millimetre && slices.Equal(implies[p.sense.name], p.sense.values) {
+				return measure
+			}
+		}
+	}
+	return ""
 }
 
 // onPath reports whether a thickness is what light goes through, or a specimen.
@@ -132,10 +235,10 @@ const (
 func (x *lexicon) compared(tokens []token, i int, value float64) planner.Range {
 	for back := 1; back <= 3 && i-back >= 0; back++ {
 		t := tokens[i-back]
-		if t.clause != tokens[i].clause || t.isNum || x.is("article", t.word) {
+		if t.clause != tokens[i].clause || t.isNum || t.word == "and" || x.is("article", t.word) {
 			break
 		}
-		if t.spent {
+		if t.spent && wordBehind(tokens, i-back) != "than" {
 			continue // it belongs to a phrase: "under the gum 2 mm", "min wall 0.9"
 		}
 		less := x.is("less-than", t.word) || x.is("at-most", t.word)
@@ -157,6 +260,13 @@ func (x *lexicon) comparedBehind(tokens []token, i int, value float64) planner.R
 	}
 	if i+1 < len(tokens) && tokens[i+1].word == "+" {
 		return oneEnd(value, true)
+	}
+	for next := i + 1; next < len(tokens) && next <= i+3 && tokens[next].clause == tokens[i].clause && !tokens[next].isNum; next++ {
+		less, more := x.is("at-most", tokens[next].word), x.is("at-least", tokens[next].word)
+		at := tokens[next-1].word == "at" || wordBehind(tokens, next) == ""
+		if (less || more) && at && !tokens[next].spent && (next+1 == len(tokens) || !tokens[next+1].isNum) {
+			return oneEnd(value, more) // "3 mm high at most"
+		}
 	}
 	return planner.Range{From: value, To: value}
 }

@@ -8,9 +8,70 @@ import (
 
 // refused reports whether a one-word question is answered with a no: "dry? no chance".
 func (x *lexicon) refused(tokens []token, f found) bool {
+	if f.to < len(tokens) && tokens[f.to].clause == tokens[f.from].clause && x.is("says-none", tokens[f.to].word) && wordBehind(tokens, f.to) == "" {
+		return true // "resin allergy no"
+	}
+	whole := f.from == 0 || tokens[f.from-1].clause != tokens[f.from].clause
+	if whole && f.to < len(tokens) && tokens[f.to].clause != tokens[f.from].clause && x.is("says-none", tokens[f.to].word) && wordBehind(tokens, f.to) == "" {
+		return true // "resin allergy: no"
+	}
 	next := found{from: f.to, to: f.to + 1}
-	return f.to < len(tokens) && repliedTo(tokens, f, next) && x.is("answers-no", tokens[f.to].word)
+	return f.to < len(tokens) && repliedTo(tokens, f, next) && x.is("answers-no", tokens[f.to].word) && !x.notKnown(tokens, f.to)
 }
+
+// notDone reports whether the next clause says that it did not come to it: "IDS was
+// planned but not carried out", "ferric normally, but not today".
+func (x *lexicon) notDone(tokens []token, f found) bool {
+	i := f.to
+	for i < len(tokens) && tokens[i].clause == tokens[f.from].clause {
+		i++
+	}
+	if i+2 >= len(tokens) || !x.is("begins-a-clause", tokens[i].word) || !x.turnsRound(tokens[i+1].word) {
+		return false
+	}
+	return x.is("was-done", tokens[i+2].word) && (i+3 == len(tokens) || tokens[i+3].clause != tokens[i].clause || x.is("carries-nothing", tokens[i+3].word))
+}
+
+// ticked reports whether a phrase is an entry of a list that is answered with a no:
+// "lab blasted: no", "IDS = no / dam yes"; it spends the no.
+func (x *lexicon) ticked(tokens []token, f found) bool {
+	at := f.to
+	if at < len(tokens) && x.is("equates", tokens[at].word) {
+		at++
+	}
+	if at >= len(tokens) || tokens[at].clause != tokens[f.from].clause || !x.is("says-none", tokens[at].word) || slices.Contains(x.words.Given, f.sense.name) {
+		return false
+	}
+	tokens[at].spent = at+1 == len(tokens) || tokens[at+1].clause != tokens[at].clause || tokens[at+1].word == "/"
+	return tokens[at].spent
+}
+
+// reply is what answers the question in whose clause a token stands: "yes", "no"
+// or nothing. "Was the dentin sealed? notes say yes."
+func (x *lexicon) reply(tokens []token, at int) string {
+	if !tokens[at].question {
+		return ""
+	}
+	next := at
+	for next < len(tokens) && tokens[next].clause == tokens[at].clause {
+		next++
+	}
+	for i := next; i < len(tokens) && i < next+replyReach && tokens[i].clause == tokens[next].clause; i++ {
+		ends := i+1 == len(tokens) || tokens[i+1].clause != tokens[i].clause
+		switch {
+		case x.notKnown(tokens, i):
+			return ""
+		case x.is("answers-yes", tokens[i].word):
+			return "yes"
+		case ends && x.is("answers-no", tokens[i].word):
+			return "no"
+		}
+	}
+	return ""
+}
+
+// replyReach is within how many words a question is answered.
+const replyReach = 4
 
 // outOfReach is the value that a phrase has where its own cannot be had, however
 // far the "cannot" stands before it in the clause: a dry field that is impossible.
@@ -110,6 +171,165 @@ func (x *lexicon) unsure(tokens []token, f found) bool {
 		}
 	}
 	return false
+}
+
+// leftOpen reports whether the message says that nobody knows: "IDS unknown",
+// "blasted by the lab? no idea", "no info on the temp cement".
+func (x *lexicon) leftOpen(tokens []token, f found) bool {
+	if len(f.sense.values) > 1 || slices.ContainsFunc(f.words, func(w string) bool { return x.is("is-not-known", w) }) {
+		return false // it says so itself
+	}
+	for i := f.to; slices.Contains(f.words, gap) && i < len(tokens) && i < f.to+3 && tokens[i].clause == tokens[f.from].clause; i++ {
+		if x.is("leaves-open-whether", tokens[i].word) {
+			return true // "the lab doesnt say whether it blasted"
+		}
+	}
+	for i := f.to; i < len(tokens) && i < f.to+3 && !x.oneOfTwo(tokens, f); i++ {
+		asked := tokens[i].clause == tokens[f.to-1].clause+1 && tokens[f.to-1].question
+		if tokens[i].clause != tokens[f.to-1].clause && !asked {
+			break
+		}
+		if x.notKnown(tokens, i) {
+			return !x.ofSomething(tokens, i) && !x.followsQuestion(tokens, i+1) // "IDS done, not sure what to use"
+		}
+	}
+	for i := f.from - 2; i >= 0 && i >= f.from-5 && tokens[i].clause == tokens[f.from].clause; i-- {
+		if x.notKnown(tokens, i) {
+			return x.ofSomething(tokens[:f.from], i)
+		}
+	}
+	return false
+}
+
+// ofSomething reports whether words of not knowing go on with what is not known:
+// "not sure about", "no idea if".
+func (x *lexicon) ofSomething(tokens []token, i int) bool {
+	next := i + 1
+	if x.turnsRound(tokens[i].word) {
+		next = i + 2
+	}
+	return next < len(tokens) && tokens[next].clause == tokens[i].clause && (x.is("leaves-open-whether", tokens[next].word) || x.is("leads-to-a-subject", tokens[next].word))
+}
+
+// oneOfTwo reports whether a phrase is one of two that stand side by side: "4Y/5Y".
+func (x *lexicon) oneOfTwo(tokens []token, f found) bool {
+	return f.from > 0 && x.is("offers-a-choice", tokens[f.from-1].word) || f.to < len(tokens) && x.is("offers-a-choice", tokens[f.to].word)
+}
+
+// toBeDone reports whether one word that states a value is a deed among others:
+// the dry of "etch, rinse, dry, prime".
+func (x *lexicon) toBeDone(tokens []token, f found) bool {
+	if f.to-f.from > 1 || x.words.Topics[f.sense.name] == nil {
+		return false
+	}
+	before, behind := f.from-1, f.to
+	if before >= 0 && x.is("joins", tokens[before].word) {
+		before--
+	}
+	if behind < len(tokens) && x.is("joins", tokens[behind].word) {
+		behind++
+	}
+	return before >= 0 && x.is("tells-to-treat", tokens[before].word) || behind < len(tokens) && x.is("tells-to-treat", tokens[behind].word)
+}
+
+// ofThing reports whether one word that states a value is said of a thing at hand:
+// "the glove was wet", "dry heat".
+func (x *lexicon) ofThing(tokens []token, f found) bool {
+	if f.to-f.from > 1 || x.words.Topics[f.sense.name] == nil {
+		return false
+	}
+	if f.to < len(tokens) && tokens[f.to].clause == tokens[f.from].clause && x.is("names-a-thing-at-hand", tokens[f.to].word) {
+		return true
+	}
+	for i := f.from - 1; i >= 0 && i >= f.from-3 && tokens[i].clause == tokens[f.from].clause; i-- {
+		if x.is("names-a-thing-at-hand", tokens[i].word) {
+			return true
+		}
+		if !x.is("ties-to-a-thing", tokens[i].word) {
+			return false
+		}
+	}
+	return false
+}
+
+// wardedOff reports whether a mishap is what somebody wants to avoid, or came when it
+// could do no harm any more: "after priming keep saliva away", "primed and seated, saliva gone".
+func (x *lexicon) wardedOff(tokens []token, f found) bool {
+	if f.sense.name != x.words.Spoiling.Fact {
+		return false
+	}
+	_, deed := x.at("deeds", tokens, f.from)
+	for i, t := range tokens {
+		after := deed && i >= f.to && i < f.to+gapReach && x.is("ends-the-risk", t.word)
+		if t.clause == tokens[f.from].clause && (after || x.is("wards-off", t.word)) {
+			return true
+		}
+	}
+	return false
+}
+
+// followsQuestion reports whether a question word stands at a token of the same
+// clause as the one before: "not sure what to use".
+func (x *lexicon) followsQuestion(tokens []token, i int) bool {
+	for j := i; j < len(tokens) && j <= i+1 && tokens[j].clause == tokens[i-1].clause; j++ {
+		if x.is("asks-for-a-result", tokens[j].word) {
+			return true
+		}
+	}
+	return false
+}
+
+// notKnown reports whether a token begins words of not knowing: "unknown", "not
+// sure", "no idea".
+func (x *lexicon) notKnown(tokens []token, i int) bool {
+	if x.is("is-not-known", tokens[i].word) {
+		return true
+	}
+	return x.turnsRound(tokens[i].word) && i+1 < len(tokens) && tokens[i+1].clause == tokens[i].clause && x.is("knows", tokens[i+1].word)
+}
+
+// ofTooth reports whether a phrase that says what was done to the restoration is
+// said of the tooth: "enamel etched with phosphoric acid", "cleaned the prep".
+func (x *lexicon) ofTooth(tokens []token, f found) bool {
+	a := x.words.Acids
+	names := func(words []string, i int) bool { return slices.Contains(words, tokens[i].word) }
+	done := x.words.DoneToWork[f.sense.name]
+	if !slices.ContainsFunc(f.sense.values, func(v string) bool { return slices.Contains(done, v) }) {
+		return false
+	}
+	for i := f.from; i < f.to; i++ {
+		if names(a.Inner, i) || names(a.Work, i) {
+			return false
+		}
+	}
+	tooth, work := len(tokens), len(tokens) // how near they are
+	for i := max(0, f.from-ofToothReach); i < min(len(tokens), f.to+ofToothReach); i++ {
+		far := max(f.from-i, i-f.to+1)
+		switch {
+		case tokens[i].clause != tokens[f.from].clause || far <= 0:
+		case names(a.Inner, i) || names(a.Work, i):
+			work = min(work, far)
+		case names(a.Tooth, i):
+			tooth = min(tooth, far)
+		}
+	}
+	return tooth < work
+}
+
+// ofToothReach is how many words may stand between what was done and to what.
+const ofToothReach = 4
+
+// deedAsked reports whether what is stated is a deed that the message asks about
+// and does not tell: "can I etch the inside with phosphoric acid". Behind "was" or
+// "after" it is told all the same.
+func (x *lexicon) deedAsked(tokens []token, s stated) bool {
+	first := s.at
+	for first > 0 && tokens[first-1].clause == tokens[s.at].clause {
+		first--
+	}
+	deed := slices.ContainsFunc(s.values, func(v string) bool { return slices.Contains(x.words.Deeds[s.fact], v) })
+	return deed && first+1 < len(tokens) && x.is("asks-for-leave", tokens[first].word) && x.is("does-it", tokens[first+1].word) &&
+		!x.holds("tells-what-was", tokens[first:s.at])
 }
 
 // wondered reports whether the clause asks for the fact and nothing else: "is it

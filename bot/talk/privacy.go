@@ -44,11 +44,15 @@ var identifierKinds = []identifierKind{
 // notPatients are contexts in which a number belongs to goods, not to people.
 var notPatients = regexp.MustCompile(`\b(?:lot|batch|ref|exp|expiry|expires|serial|order|invoice|supplier|hotline|support|customer service|manufacturer|helpline|lab(?:oratory)? (?:phone|number|no)|rep(?:'s)?|sales|delivery|tracking|shipment|iso|pmid|doi|astm|part)\b`)
 
+// maxSearched is how many bytes of a message are searched for an identifier: more
+// than any surface lets through, and far more than is read of it.
+const maxSearched = 200_000
+
 // identifier names what in a message may identify a patient, or nothing. It
-// looks at the text alone and keeps nothing of it.
+// looks at the text alone and keeps nothing of it. It searches beyond what is
+// read, since a message is kept by the channel as a whole.
 func identifier(text string) string {
-	clipped, _ := clip(text)
-	s := strings.ToLower(markFolder.Replace(clipped))
+	s := strings.ToLower(markFolder.Replace(strings.ToValidUTF8(text[:min(len(text), maxSearched)], " ")))
 	for _, kind := range identifierKinds {
 		for _, at := range kind.pattern.FindAllStringIndex(s, -1) {
 			before := s[max(0, at[0]-40):at[0]] + s[at[0]:min(len(s), at[0]+12)]

@@ -47,3 +47,18 @@ func TestIdentifier(t *testing.T) {
 		t.Errorf("missed %d, false alarms %d; wanted none of either", missed, tripped)
 	}
 }
+
+// TestIdentifierFarBehind hides an identifier behind what is read of a message.
+func TestIdentifierFarBehind(t *testing.T) {
+	text := strings.Repeat("the crown sits well and ", 60) + "her DOB 03/04/1961"
+	if got := identifier(text); got != "a date of birth" {
+		t.Errorf("behind %d characters: %q, want a date of birth", len(text)-18, got)
+	}
+	r, err := testTalk(t).Handle(t.Context(), Message{Thread: "long", Text: strings.Repeat("zirconia ", 400)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := len([]rune(r.Question)); n > maxRunes {
+		t.Errorf("the question is repeated with %d characters, at most %d are read", n, maxRunes)
+	}
+}

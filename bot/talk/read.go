@@ -63,34 +63,59 @@ func (r *reading) take(written []stated) {
 func (x *lexicon) mentions(tokens []token, bound map[int]string, book *planner.Rulebook) []stated {
 	var out []stated
 	x.markIdioms(tokens)
-	var last found // the last phrase that was negated
+	var last found       // the last phrase that was negated
+	var open found       // the last phrase of which it was said that nobody knows
+	var phrases []found  // of the mentions
+	var besides []stated // what some words say of another fact
 	for _, f := range x.spread("facts", tokens) {
-		if x.yields(tokens, f) || x.isDegree(f) && x.asksHow(tokens, f) {
+		if x.yields(tokens, f) || x.isDegree(f) && x.asksHow(tokens, f) || x.ofTooth(tokens, f) {
+			continue
+		}
+		alsoOpen := open.to > 0 && open.sense.name == f.sense.name && f.from == open.to+1 && x.is("carries-a-no-on", tokens[open.to].word)
+		if alsoOpen || x.leftOpen(tokens, f) {
+			open = f
+			if x.words.Topics[f.sense.name] == nil {
+				spend(tokens, f) // what has topics stays unread, so that it is doubted
+			}
 			continue
 		}
 		spend(tokens, f)
-		if f.sense.list == "ignore" || x.elsewhere(tokens, f) || x.unsure(tokens, f) || x.defined(tokens, f) || x.wondered(tokens, f) {
+		if f.sense.list == "ignore" || x.elsewhere(tokens, f) || x.unsure(tokens, f) || x.defined(tokens, f) || x.wondered(tokens, f) && x.reply(tokens, f.from) == "" ||
+			x.toBeDone(tokens, f) || x.ofThing(tokens, f) || x.wardedOff(tokens, f) {
 			continue
 		}
 		s := stated{fact: f.sense.name, values: f.sense.values, at: f.from}
 		switch beyond := x.outOfReach(tokens, f, s); {
 		case beyond != "":
 			s.values = []string{beyond}
-		case x.negated(tokens, f) || x.refused(tokens, f) || x.also(tokens, last, f):
+		case x.negated(tokens, f) || x.refused(tokens, f) || x.ticked(tokens, f) || x.notDone(tokens, f) || x.reply(tokens, f.from) == "no" || x.also(tokens, last, f):
 			s.values, s.negated, last = complement(book, s), true, f
 		}
 		out = append(out, x.onOneSide(tokens, f, x.softened(tokens, f, s)))
+		phrases = append(phrases, f)
+		if also := x.words.SaysAlso[f.sense.name]; !s.negated && slices.ContainsFunc(f.words, func(w string) bool { return slices.Contains(also.Words, w) }) {
+			for fact, values := range also.Facts {
+				besides = append(besides, stated{fact: fact, values: values, at: f.from})
+			}
+		}
+	}
+	out = x.spoiled(tokens, out, phrases)
+	for _, b := range besides {
+		if slices.ContainsFunc(out, func(s stated) bool { return s.fact == b.fact }) {
+			out = append(out, b) // "bridge, one wing"
+		}
 	}
 	out = append(out, x.judged(tokens, bound)...)
 	out = append(out, x.aboutMentions(tokens, book)...)
 	out = append(out, x.alone(tokens)...)
-	for _, t := range x.teeth(tokens) {
-		if bound[t.at] != "" || x.elsewhere(tokens, found{from: t.at, to: t.at + 1}) {
+	for _, t := range x.teeth(tokens, bound) {
+		if x.elsewhere(tokens, found{from: t.at, to: t.at + 1}) {
 			continue
 		}
 		tokens[t.at].spent = true
 		out = append(out, stated{fact: "position", values: t.positions, at: t.at})
 	}
+	out = slices.DeleteFunc(out, func(s stated) bool { return x.deedAsked(tokens, s) })
 	slices.SortStableFunc(out, func(a, b stated) int { return a.at - b.at })
 	return out
 }
@@ -100,9 +125,9 @@ func (x *lexicon) mentions(tokens []token, bound map[int]string, book *planner.R
 func (x *lexicon) alone(tokens []token) []stated {
 	var out []stated
 	for _, f := range x.all("alone", tokens) {
-		first := f.from == 0 || tokens[f.from-1].clause != tokens[f.from].clause
-		last := f.to == len(tokens) || tokens[f.to].clause != tokens[f.from].clause
-		if first && last && !tokens[f.from].question && !spent(tokens, f) {
+		first := f.from == 0 || tokens[f.from-1].clause != tokens[f.from].clause || tokens[f.from-1].word == "/"
+		last := f.to == len(tokens) || tokens[f.to].clause != tokens[f.from].clause || tokens[f.to].word == "/" && !(f.to+1 < len(tokens) && x.turnsRound(tokens[f.to+1].word))
+		if first && last && (!tokens[f.from].question || x.reply(tokens, f.from) == "yes") && !spent(tokens, f) {
 			spend(tokens, f)
 			out = append(out, stated{fact: f.sense.name, values: f.sense.values, at: f.from})
 		}
@@ -132,11 +157,13 @@ func spent(tokens []token, f found) bool {
 func (x *lexicon) elsewhere(tokens []token, f found) bool {
 	for _, e := range x.all("elsewhere", tokens) {
 		nearly := e.to < len(tokens) && tokens[e.to-1].word == "to" && x.is("says-nought", tokens[e.to].word) // "next to no retention"
-		if nearly || tokens[e.from].clause != tokens[f.from].clause || x.is("names-a-time", tokens[e.to-1].word) && slices.Contains(x.words.Lasting, f.sense.name) {
+		here := e.to < len(tokens) && x.is("stays-on-the-tooth", tokens[e.to].word)                           // "the old filling"
+		if nearly || here || tokens[e.from].clause != tokens[f.from].clause || x.is("names-a-time", tokens[e.to-1].word) && slices.Contains(x.words.Lasting, f.sense.name) {
 			continue
 		}
-		whole := tokens[e.to-1].word == "it" || tokens[e.from].word == "on" // "next to it", "on the tooth next door" turn the clause before them away, too
-		if e.to <= f.from || whole {
+		whole := tokens[e.to-1].word == "it" || tokens[e.from].word == "on"                                                                  // "next to it", "on the tooth next door" turn the clause before them away, too
+		past := x.words.Joined.passes(f.sense.name) && x.is("names-a-time", tokens[e.to-1].word) && x.holds("told-as-past", tokens[:f.from]) // "had bleeding gums last year"
+		if e.to <= f.from || whole || past {
 			return true
 		}
 	}
@@ -150,7 +177,7 @@ func (x *lexicon) onOneSide(tokens []token, f found, s stated) stated {
 	if !ok || len(s.values) != 1 {
 		return s
 	}
-	exception := s.values[0] == turn.Gone
+	exception := s.values[0] == turn.Gone || s.values[0] == turn.Of && x.sided(tokens, f.to)
 	for i := f.to; i < len(tokens) && i < f.to+5; i++ {
 		switch {
 		case x.is("leaves-out", tokens[i].word), x.is("narrows", tokens[i].word):
@@ -163,4 +190,13 @@ func (x *lexicon) onOneSide(tokens []token, f found, s stated) stated {
 		}
 	}
 	return s
+}
+
+// sided reports whether a side of the tooth follows at once, to which what stands
+// before is kept: "dry buccally", but not "dry on all sides".
+func (x *lexicon) sided(tokens []token, at int) bool {
+	for at < len(tokens) && tokens[at].clause == tokens[at-1].clause && (x.is("lies-in", tokens[at].word) || x.is("article", tokens[at].word)) {
+		at++
+	}
+	return at < len(tokens) && tokens[at].clause == tokens[at-1].clause && x.is("side-of-the-tooth", tokens[at].word)
 }

@@ -2,6 +2,7 @@ package talk
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"mortarboard/planner"
@@ -23,19 +24,50 @@ func (t *Talk) never(key string) (*planner.Parameter, bool) {
 // never done.
 func (t *Talk) checks(turn *turn, cue, explains bool) bool {
 	for _, key := range turn.keys {
-		if _, never := t.never(key); never {
+		if _, never := t.never(key); never && !t.asksWhy(turn) {
 			return true
 		}
 	}
 	return cue && t.fitsAsked(turn) || !explains && t.idle(turn)
 }
 
+// asksWhy reports whether the message asks for a reason: it opens with "why".
+func (t *Talk) asksWhy(turn *turn) bool {
+	return slices.ContainsFunc(t.words.all("cue:why", turn.tokens), func(f found) bool { return f.from == 0 })
+}
+
 // asksWhetherOK reports whether a word such as "ok" asks about something, rather
-// than answering people ("ok now what") or praising a fact of the case ("good walls").
+// than answering people ("ok now what"), praising a fact of the case ("good walls")
+// or asking for something else: "how do we seat it".
 func (t *Talk) asksWhetherOK(turn *turn) bool {
-	return slices.ContainsFunc(t.words.all("cue:check", turn.tokens), func(f found) bool {
-		return !t.words.opens(turn.tokens, f) && !turn.praised(f)
+	return t.asksYesOrNo(turn) || slices.ContainsFunc(t.words.all("cue:check", turn.tokens), func(f found) bool {
+		return !t.words.opens(turn.tokens, f) && !turn.praised(f) && !t.words.is("asks-for-a-thing", wordBefore(turn.tokens, f.from)) && !turn.ofCement(f)
 	})
+}
+
+// asksYesOrNo reports whether a clause that opens like a question to be answered by
+// yes or no holds a number to be judged, and does not ask how to seat: "would 3.5
+// bar crack it".
+func (t *Talk) asksYesOrNo(turn *turn) bool {
+	seats := slices.Concat(t.words.all("cue:plan", turn.tokens), t.words.all("cue:plan-word", turn.tokens), t.words.all("cue:ask", turn.tokens))
+	return slices.ContainsFunc(t.held(turn), func(m measure) bool {
+		if m.at < 0 {
+			return false
+		}
+		clause := turn.tokens[m.at].clause
+		first := slices.IndexFunc(turn.tokens, func(w token) bool { return w.clause == clause })
+		return t.words.is("asks-yes-or-no", turn.tokens[first].word) &&
+			!slices.ContainsFunc(seats, func(f found) bool { return turn.tokens[f.from].clause == clause })
+	})
+}
+
+// ofCement reports whether a word such as "ok" stands in a clause that names a cement
+// and no number: that asks what to seat with, wherever the message has a number.
+func (turn *turn) ofCement(f found) bool {
+	clause := turn.tokens[f.from].clause
+	in := func(at int) bool { return at >= 0 && turn.tokens[at].clause == clause }
+	return slices.ContainsFunc(turn.facts, func(s stated) bool { return s.fact == "cement" && in(s.at) }) &&
+		!slices.ContainsFunc(turn.measures, func(m measure) bool { return in(m.at) })
 }
 
 // opens reports whether a word only opens the clause, "ok" before "now what".
@@ -43,6 +75,45 @@ func (x *lexicon) opens(tokens []token, f found) bool {
 	first := f.from == 0 || tokens[f.from-1].clause != tokens[f.from].clause
 	goesOn := f.to < len(tokens) && tokens[f.to].clause == tokens[f.from].clause && !x.is("leads-to-a-deed", tokens[f.to].word)
 	return first && goesOn && f.to-f.from == 1 && x.is("acknowledges", tokens[f.from].word)
+}
+
+// assumeUnit gives the lone number of a check the unit that the message leaves no
+// doubt of: that of the one setting it asks about, seconds where it asks "too
+// long", bar where it blasts, or the millimetres of a wall beside a grade.
+func (t *Talk) assumeUnit(turn *turn) {
+	if len(turn.measures) != 1 || turn.measures[0].fact != "" || turn.measures[0].quantity.Unit != "" {
+		return
+	}
+	m := &turn.measures[0]
+	key := ""
+	tasks := t.words.tasks(turn.tokens)
+	switch task := func(dim string) string { return t.words.words.Settings[tasks[0].sense.name][dim] }; {
+	case len(turn.keys) == 1:
+		key = turn.keys[0]
+	case len(tasks) > 0 && t.words.has("asks-of-time", turn.tokens):
+		key = task(string(sums.Duration))
+	case len(tasks) > 0 && m.quantity.Value <= mostBar:
+		key = task(string(sums.Pressure))
+	case len(tasks) == 0 && m.quantity.Value < 1 && turn.now.Known("zirconia"):
+		m.fact = "wall_mm"
+		key = t.words.words.Measured[m.fact]
+	}
+	if p := t.first(key); p != nil {
+		m.quantity.Unit = sums.Unit(p.Unit)
+		turn.notices = append(turn.notices, t.say("unit assumed", map[string]any{"Numbers": strconv.FormatFloat(m.quantity.Value, 'g', -1, 64), "Unit": p.Unit}))
+	}
+}
+
+// mostBar is the greatest bare number that is taken for a pressure in bar.
+const mostBar = 8
+
+// first is one of the settings of a key, or nil.
+func (t *Talk) first(key string) *planner.Parameter {
+	i := slices.IndexFunc(t.book.Parameters, func(p *planner.Parameter) bool { return p.Key == key })
+	if i < 0 {
+		return nil
+	}
+	return t.book.Parameters[i]
 }
 
 // praised reports whether a word stands in a clause that states a fact and has no number.
@@ -60,11 +131,11 @@ func (turn *turn) praised(f found) bool {
 // for a pressure and judges no grit.
 func (t *Talk) fitsAsked(turn *turn) bool {
 	held := t.held(turn)
-	if len(turn.keys) == 0 {
+	if len(turn.keys) == 0 || !t.words.has("ask", turn.tokens) && len(t.words.tasks(turn.tokens)) > 0 {
 		return len(held) > 0
 	}
 	return slices.ContainsFunc(held, func(m measure) bool {
-		return slices.ContainsFunc(turn.keys, func(key string) bool { return t.measuredIn(key, m.quantity.Unit) })
+		return slices.ContainsFunc(turn.keys, func(key string) bool { return t.takes(key, m) })
 	})
 }
 
@@ -74,12 +145,13 @@ func (t *Talk) idle(turn *turn) bool {
 	if len(turn.keys) > 0 || t.words.has("plan", turn.tokens) {
 		return false
 	}
+	short := len(content(turn.tokens, t.words)) <= 1 // "crown blasted 1 min"
 	for _, s := range turn.facts {
-		if s.fact != "zirconia" && t.book.Argues(s.fact) {
+		if s.fact != "zirconia" && t.book.Argues(s.fact) && !(short && s.fact == "restoration") {
 			return false
 		}
 	}
-	tasked := len(t.words.all("tasks", turn.tokens)) > 0
+	tasked := len(t.words.tasks(turn.tokens)) > 0
 	return slices.ContainsFunc(t.held(turn), func(m measure) bool {
 		blasting := m.quantity.Unit.Dimension() == sums.Pressure || m.quantity.Unit == sums.Micrometre
 		return m.fact == "" && (tasked || blasting)
@@ -90,6 +162,9 @@ func (t *Talk) idle(turn *turn) bool {
 func (t *Talk) held(turn *turn) []measure {
 	var out []measure
 	for _, m := range turn.measures {
+		if m.quantity.Unit == "" && m.assumed && m.fact != "" {
+			m.quantity.Unit = t.words.unitOf(m.fact)
+		}
 		if m.quantity.Unit != "" && m.fact != topWidth && t.settingFor(turn, m) != "" {
 			out = append(out, m)
 		}
@@ -127,21 +202,30 @@ func (t *Talk) checkNever(r *Reply, turn *turn) {
 // first one that is not within gives the headline.
 func (t *Talk) checkQuantities(r *Reply, turn *turn) {
 	t.unitSlip(r, turn)
-	var keys []string
+	var keys, within []string
+	var judged []int
 	for _, m := range t.distinct(turn) {
 		key := t.settingFor(turn, m)
 		v, err := t.book.Check(t.book.Usual(turn.now), key, m.quantity)
 		if err != nil || len(v.Rows) == 0 {
 			continue
 		}
+		if v.Verdict == planner.Within {
+			within = appendNew(within, m.quantity.String())
+		}
 		if r.Verdict == "" || r.Verdict == string(planner.Within) {
 			r.Verdict = string(v.Verdict)
-			r.Headline = t.say("check", map[string]any{"Verdict": r.Verdict, "Asked": m.quantity.String()})
+			asked := m.quantity.String()
+			if v.Verdict == planner.Within {
+				asked = list(within)
+			}
+			r.Headline = t.say("check", map[string]any{"Verdict": r.Verdict, "Asked": asked})
 		}
 		t.judged(r, m.quantity, v)
 		turn.said, keys = append(turn.said, m.quantity), appendNew(keys, key)
+		judged = append(judged, m.at)
 	}
-	t.notJudged(r, turn)
+	t.notJudged(r, turn, judged)
 	turn.keys = keys
 	if r.Verdict == "" {
 		r.Verdict = string(planner.Unknown)
@@ -151,12 +235,16 @@ func (t *Talk) checkQuantities(r *Reply, turn *turn) {
 
 // notJudged names the numbers that were held against nothing. A "yes" that left
 // one out would be taken for an answer to all of them.
-func (t *Talk) notJudged(r *Reply, turn *turn) {
-	held := t.held(turn)
+func (t *Talk) notJudged(r *Reply, turn *turn, judged []int) {
+	again := func(m measure) bool { // the same quantity in another unit
+		return slices.ContainsFunc(turn.said, func(q sums.Quantity) bool {
+			agrees, err := q.Agrees(m.quantity)
+			return err == nil && agrees
+		})
+	}
 	var left []string
 	for _, m := range turn.measures {
-		judged := slices.ContainsFunc(held, func(h measure) bool { return h.at == m.at })
-		if !judged && m.fact == "" {
+		if !slices.Contains(judged, m.at) && m.fact == "" && !again(m) {
 			left = append(left, m.quantity.String())
 		}
 	}

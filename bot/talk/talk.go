@@ -86,7 +86,7 @@ func (t *Talk) Handle(ctx context.Context, m Message) (Reply, error) {
 	if m.Overheard && (reply.Kind == KindDeclined || reply.Kind == KindHelp) {
 		return Reply{}, nil // people talk to each other in threads, too
 	}
-	reply.Question = m.Text
+	reply.Question, _ = clip(m.Text) // what was not searched is not repeated
 	t.finish(&reply)
 	if err := t.memory.Save(ctx, m.Thread, t.toRemember(turn, reply)); err != nil {
 		return Reply{}, fmt.Errorf("the thread's case cannot be kept: %w", err)
@@ -155,6 +155,9 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 		r = t.values(turn)
 	default:
 		r = t.article(ctx, turn, text)
+		if r.Kind == KindDeclined && len(turn.keys) > 0 && !t.foreign(turn, text) {
+			r = t.settled(turn) // no entry explains it, but there is a setting
+		}
 	}
 	if t.deciding(turn) > 0 && t.weakly(turn, r) && !t.foreign(turn, text) {
 		r = t.plan(turn) // no entry answers it well, but its facts make a plan
@@ -166,6 +169,17 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	}
 	t.illustrate(&r, turn)
 	return r
+}
+
+// settled answers with the settings that were asked for; one that is never done is
+// told as such.
+func (t *Talk) settled(turn *turn) Reply {
+	for _, key := range turn.keys {
+		if _, never := t.never(key); never {
+			return t.check(turn)
+		}
+	}
+	return t.values(turn)
 }
 
 // clearCase is how many deciding facts make a case of a message whatever else
@@ -218,12 +232,15 @@ const coveredWell = 0.8
 // that covers only a part of it. A bare "crown" or "bridge" is no such fact: the
 // words have many other uses.
 func (t *Talk) weakly(turn *turn, r Reply) bool {
-	if r.Kind == KindDeclined {
-		return slices.ContainsFunc(turn.facts, func(s stated) bool {
-			common := slices.ContainsFunc(s.values, func(v string) bool { return slices.Contains(t.words.words.Common[s.fact], v) })
-			return t.book.Argues(s.fact) && !common
-		})
+	named := slices.ContainsFunc(turn.facts, func(s stated) bool {
+		common := slices.ContainsFunc(s.values, func(v string) bool { return slices.Contains(t.words.words.Common[s.fact], v) })
+		return t.book.Argues(s.fact) && !common
+	})
+	if r.Kind == KindDeclined || !named && t.deciding(turn) < clearCase {
+		return named
 	}
-	asks := t.leads("article", turn.tokens) || t.leads("what", turn.tokens) || t.words.has("ask", turn.tokens)
-	return r.Kind == KindArticle && !asks && turn.covered < coveredWell
+	asks := t.leads("article", turn.tokens) || t.leads("what", turn.tokens) || t.words.has("ask", turn.tokens) ||
+		t.words.is("asks-for-a-thing", turn.first()) || t.asksWhetherOK(turn)
+	telling := t.deciding(turn) >= clearCase || len(content(turn.tokens, t.words)) <= 2 // more words than facts are a question of something else
+	return r.Kind == KindArticle && !asks && telling && turn.covered < coveredWell
 }

@@ -23,13 +23,14 @@ type token struct {
 	spent  bool      // some reader has taken it
 
 	question bool // its clause ends in a question mark
+	ends     bool // of two numbers with "to" between: it is the second
 	idiom    bool // a "not" that belongs to a judgement, as in "not great"
 }
 
 // marks are characters that are read as others.
 var marks = []string{
 	"’", "'", "‘", "'", "“", "\"", "”", "\"", "µ", "u", "μ", "u", "–", "-", "—", " - ", "‐", "-", "‑", "-", "−", "-",
-	"\u00a0", " ", "\u202f", " ", "\u2009", " ", "²", "2", "º", "°", "½", "0.5", "&", " and ",
+	"\u00a0", " ", "\u202f", " ", "\u2009", " ", "²", "2", "º", "°", "½", "0.5", "&", " and ", "->", " to ", "=>", " to ", "→", " to ",
 }
 
 // markFolder is for text of which only the form matters, not the words.
@@ -40,25 +41,27 @@ var (
 	decimalComma     = regexp.MustCompile(`(\d),(\d{1,2})(\D|$)`)
 	withSlash        = regexp.MustCompile(`\bw/`)
 	fraction         = regexp.MustCompile(`\b(\d)/([2-9])(\s*(?:mm|bar|min|of))`)
-	half             = regexp.MustCompile(`(\ba )?\bhalf (?:an? )?(mm|mill?s?|millimet(?:er|re)s?|bar|min(?:ute)?)\b`)
-	timesSign        = regexp.MustCompile(`(\d)[x×](\d)`)
-	leadingPoint     = regexp.MustCompile(`(^|[^\d.])\.(\d)`) // .8 mm
+	half             = regexp.MustCompile(`(\band |\ba )?\bhalf (?:an? )?(mm|mill?s?|millimet(?:er|re)s?|bar|min(?:ute)?)\b`)
+	leadingPoint     = regexp.MustCompile(`(^|[^\d.])\.(\d)`)           // .8 mm
+	thousands        = regexp.MustCompile(`\b(\d+) ?k( ?(?:mw|rpm)\b)`) // 1k mW
 	thousandsComma   = regexp.MustCompile(`(\d),(\d{3})\b`)
-	thenFollows      = regexp.MustCompile(`^ *(?:and )?then\b`) // "primed, then saliva got in" is told in one breath
-	lexemes          = regexp.MustCompile(`[+-]?\d+(?:\.\d+)?|\p{L}[\p{L}']*\d*(?:'\p{L}+)?|[°%#<>≥≤=/,;:.!?()+\n-]`)
+	answerFollows    = regexp.MustCompile(`^ *(?:no|none|nope|not|nil|never|n|y|yes|unknown)\b`) // "IDS: no"
+	thenFollows      = regexp.MustCompile(`^ *(?:and )?then\b`)                                  // "primed, then saliva got in" is told in one breath
+	lexemes          = regexp.MustCompile(`\d+(?:st|nd|rd|th)\b|[+-]?\d+(?:\.\d+)?|\p{L}[\p{L}']*\d*(?:'\p{L}+)?|[°%#<>≥≤=/,;:.!?()+\n-]`)
 )
 
 // fold brings a message into the form in which it is compared.
 func (f folding) fold(text string) string {
-	s := f.denied.ReplaceAllStringFunc(f.marks.Replace(strings.ToLower(text)), f.shortNot)
+	s := f.denied.ReplaceAllStringFunc(f.marks.Replace(respell(strings.ToLower(text), halves)), f.shortNot)
 	s = phosphateMonomer.ReplaceAllString(s, "mdp")
 	s = thousandsComma.ReplaceAllString(s, "$1$2")
+	s = thousands.ReplaceAllString(s, "${1}000$2")
 	s = leadingPoint.ReplaceAllString(s, "${1}0.$2")
 	s = withSlash.ReplaceAllString(s, "with ")
-	s = half.ReplaceAllStringFunc(s, halfOf)
-	s = timesSign.ReplaceAllString(s, "$1 x $2")
+	s = tenths.ReplaceAllStringFunc(respell(s, quantities), f.inTenths)
+	s = respell(half.ReplaceAllStringFunc(s, halfOf), oneMillimetre)
 	s = fraction.ReplaceAllStringFunc(s, decimalFraction)
-	return decimalComma.ReplaceAllString(s, "$1.$2$3")
+	return respell(decimalComma.ReplaceAllString(s, "$1.$2$3"), sides)
 }
 
 // halfOf writes "half a mm" as "0.5 mm"; "one and a half mm" is read later.
@@ -103,7 +106,7 @@ func (x *lexicon) tokenize(folded string) []token {
 	for i := 0; i < len(marks); i++ {
 		text := folded[marks[i][0]:marks[i][1]]
 		switch {
-		case text == "," && thenFollows.MatchString(folded[marks[i][1]:]), text == ":" && isLabel(out, clause):
+		case text == "," && thenFollows.MatchString(folded[marks[i][1]:]), text == ":" && (x.isLabel(out, clause) || answerFollows.MatchString(folded[marks[i][1]:])):
 		case x.breaks(text, out):
 			if text == "?" {
 				markQuestion(out, clause)
@@ -124,15 +127,16 @@ func (x *lexicon) tokenize(folded string) []token {
 }
 
 // isLabel reports whether the clause so far is a label, to which a colon ties its
-// value: "moisture control: poor".
-func isLabel(tokens []token, clause int) bool {
-	n := 0
-	for i := len(tokens) - 1; i >= 0 && tokens[i].clause == clause && tokens[i].word != "/"; i-- {
-		if n++; n > 3 || tokens[i].isNum {
+// value: "moisture control: poor". A value itself is none: "dry: bond?"
+func (x *lexicon) isLabel(tokens []token, clause int) bool {
+	from := len(tokens)
+	for from > 0 && tokens[from-1].clause == clause && tokens[from-1].word != "/" {
+		if from--; len(tokens)-from > 3 || tokens[from].isNum {
 			return false
 		}
 	}
-	return n > 0
+	p, ok := x.at("facts", tokens, from)
+	return from < len(tokens) && !(ok && len(p.words) == len(tokens)-from)
 }
 
 // markQuestion notes that a clause ended in a question mark.
@@ -193,7 +197,7 @@ func (g grammar) joinGrades(in []token) []token {
 		if i+3 < len(in) && oneDigit(t) && (in[i+1].word == "or" || in[i+1].word == "/") && oneDigit(in[i+2]) && g.is("ends-a-grade", in[i+3].word) {
 			t = token{word: t.word + "y", clause: t.clause} // 4 or 5Y
 		}
-		if oneDigit(t) && i+1 < len(in) && g.is("ends-a-grade", in[i+1].word) && !g.ages(in[i+2:]) {
+		if oneDigit(t) && i+1 < len(in) && g.is("ends-a-grade", in[i+1].word) && !g.ages(in[i+2:], t.clause) {
 			t = token{word: t.word + "y", clause: t.clause}
 			rest := strings.TrimPrefix(in[i+1].word, "y")
 			i++
@@ -214,8 +218,8 @@ func oneDigit(t token) bool {
 }
 
 // ages reports whether years follow rather than a grade: "5 y old", "3y recall".
-func (g grammar) ages(next []token) bool {
-	return len(next) > 0 && g.is("speaks-of-years", next[0].word)
+func (g grammar) ages(next []token, clause int) bool {
+	return len(next) > 0 && next[0].clause == clause && g.is("speaks-of-years", next[0].word)
 }
 
 // joinUnits gives a number the unit that follows it.
@@ -228,11 +232,26 @@ func joinUnits(in []token) []token {
 			continue
 		}
 		unit, used := unitAt(in[i+1:])
+		if used > 0 && in[i+1].clause != t.clause {
+			unit, used = "", 0 // "46, second time"
+		}
 		t.unit = unit
 		i += used
 		out = append(out, t)
 	}
+	shareUnits(out)
 	return out
+}
+
+// shareUnits gives a number the unit of the one that it is named beside: "30 or 50
+// micron", "10 to 15 s".
+func shareUnits(tokens []token) {
+	for i := len(tokens) - 3; i >= 0; i-- {
+		a, link, b := tokens[i], tokens[i+1], tokens[i+2]
+		if a.isNum && a.unit == "" && b.isNum && a.clause == b.clause && (link.word == "or" || link.word == "to") {
+			tokens[i].unit = b.unit
+		}
+	}
 }
 
 // unitAt reads a unit at the start of the tokens: mm, psi, mw / cm2, degrees c.
@@ -241,6 +260,9 @@ func unitAt(in []token) (sums.Unit, int) {
 		text := ""
 		for _, t := range in[:n] {
 			text += t.word
+		}
+		if in[n-1].clause != in[0].clause {
+			continue
 		}
 		if unit, ok := spelledUnit(text); ok {
 			return unit, n

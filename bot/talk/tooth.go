@@ -7,7 +7,7 @@ import (
 )
 
 var (
-	quadrantTooth = regexp.MustCompile(`^(?:ur|ul|lr|ll)([1-8])$`)
+	quadrantTooth = regexp.MustCompile(`^(?:ur|ul|lr|ll|u|l)([1-8])$`)
 	dottedTooth   = regexp.MustCompile(`^[1-4]\.([1-8])$`)
 )
 
@@ -39,14 +39,52 @@ type tooth struct {
 // teeth reads tooth numbers in the three notations: quadrant (UR6, upper right
 // 6), FDI (36, 3.6) and universal (#14). A bare number that two of them know
 // keeps both positions.
-func (g grammar) teeth(tokens []token) []tooth {
+func (g grammar) teeth(tokens []token, bound map[int]string) []tooth {
 	var out []tooth
-	for i := range tokens {
-		if positions := g.toothAt(tokens, i); positions != nil {
+	fdi := false
+	for i, t := range tokens {
+		if positions := g.toothAt(tokens, i); positions != nil && bound[i] == "" {
 			out = append(out, tooth{i, positions})
+			fdi = fdi || t.isNum && t.number > 32
 		}
 	}
-	return out
+	fdi = fdi || acrossArches(out, tokens)
+	for k, t := range out { // beside a 46 the 26 is no universal number
+		if n := int(tokens[t.at].number); fdi && tokens[t.at].isNum && isFDI(n) && wordBefore(tokens, t.at) != "#" {
+			out[k].positions = []string{byQuadrant(n % 10)}
+		}
+	}
+	return oneNotation(out, tokens)
+}
+
+// acrossArches reports whether two numbers name a row of teeth, as "13-23" does, that
+// the universal numbering would put in both jaws: then they are of the FDI notation.
+func acrossArches(teeth []tooth, tokens []token) bool {
+	for k := 1; k < len(teeth); k++ {
+		a, b := teeth[k-1].at, teeth[k].at
+		row := b == a+1 || b == a+2 && tokens[a+1].word == "to"
+		if row && tokens[a].isNum && tokens[b].isNum && isFDI(int(tokens[b].number)) && (tokens[a].number > 16) != (tokens[b].number > 16) {
+			return true
+		}
+	}
+	return false
+}
+
+// oneNotation lets the numbers of one message stand for all that any of them may
+// mean: read in either notation, "13 to 11" names two teeth.
+func oneNotation(teeth []tooth, tokens []token) []tooth {
+	var all []string
+	for _, t := range teeth {
+		if tokens[t.at].isNum {
+			all = union(all, t.positions)
+		}
+	}
+	for k, t := range teeth {
+		if tokens[t.at].isNum {
+			teeth[k].positions = all
+		}
+	}
+	return teeth
 }
 
 func (g grammar) toothAt(tokens []token, i int) []string {
@@ -60,7 +98,7 @@ func (g grammar) toothAt(tokens []token, i int) []string {
 	if n := int(t.number); (g.quadrantBefore(tokens, i) || g.quadrantBehind(tokens, i)) && len(t.word) == 1 && n >= 1 && n <= 8 {
 		return []string{byQuadrant(n)}
 	}
-	if m := dottedTooth.FindStringSubmatch(t.word); m != nil {
+	if m := dottedTooth.FindStringSubmatch(t.word); m != nil && g.is("precedes-a-dotted-tooth", wordBefore(tokens, i)) {
 		return []string{byQuadrant(int(m[1][0] - '0'))}
 	}
 	return g.numbered(tokens, i)
@@ -72,16 +110,14 @@ func (g grammar) numbered(tokens []token, i int) []string {
 	if float64(n) != tokens[i].number || strings.ContainsAny(tokens[i].word, "+-.") {
 		return nil
 	}
-	before := wordBefore(tokens, i)
-	fdi := n/10 >= 1 && n/10 <= 4 && n%10 >= 1 && n%10 <= 8
-	universal := n >= 1 && n <= 32
+	before, behind := wordBefore(tokens, i), wordBehind(tokens, i)
+	fdi, universal := isFDI(n), n >= 1 && n <= 32
 	switch {
-	case g.is("counts-teeth-to-32", before):
+	case g.is("counts-teeth-to-32", before) || g.is("counts-teeth-to-32", behind) && behind != "#":
 		fdi = false
-	case g.is("counts-teeth-by-quadrant", before):
+	case g.is("counts-teeth-by-quadrant", before) || g.is("counts-teeth-by-quadrant", behind):
 		universal = false
-	case g.is("names-a-tooth-number", before):
-	case g.headsTooth(tokens, i):
+	case g.is("names-a-tooth-number", before) || g.headsTooth(tokens, i):
 		return g.everyNotation(n)
 	case !fdi:
 		return nil // a bare number that is no FDI tooth may count anything
@@ -114,22 +150,75 @@ func (g grammar) everyNotation(n int) []string {
 		}
 	}
 	add(n >= 1 && n <= 8, byQuadrant, n)
-	add(n/10 >= 1 && n/10 <= 4 && n%10 >= 1 && n%10 <= 8, byQuadrant, n%10)
+	add(isFDI(n), byQuadrant, n%10)
 	add(n >= 1 && n <= 32, byUniversal, n)
 	return out
+}
+
+// namedTooth reports whether a number is a tooth's whatever else is said of it:
+// "lower left 5 margins sub", "tooth 5 short".
+func (g grammar) namedTooth(tokens []token, i int) bool {
+	if tokens[i].unit != "" || len(tokens[i].word) > 2 {
+		return false
+	}
+	quadrant := (g.quadrantBefore(tokens, i) || g.quadrantBehind(tokens, i)) && len(tokens[i].word) == 1
+	return quadrant || i > 0 && tokens[i-1].clause == tokens[i].clause && (tokens[i-1].word == "tooth" || tokens[i-1].word == "#")
 }
 
 // noTooth reports whether the number is said to be a measure, a count or a name
 // of something else: "36 on" is one, "tooth 36 on" is not.
 func (g grammar) noTooth(tokens []token, i int) bool {
-	before, behind := wordBefore(tokens, i), ""
-	if i+1 < len(tokens) {
-		behind = tokens[i+1].word
+	before, behind := "", wordBehind(tokens, i)
+	if i > 0 && tokens[i-1].clause == tokens[i].clause {
+		before = tokens[i-1].word
 	}
 	if behind == "on" {
 		return before != "tooth"
 	}
-	return g.is("follows-no-tooth-number", behind) || g.is("precedes-no-tooth-number", before)
+	if i >= 2 && tokens[i-2].isNum && g.is("sets-lengths-against-each-other", before) {
+		return true // 2.5 by 4
+	}
+	if i+2 < len(tokens) && tokens[i+2].isNum && g.is("sets-lengths-against-each-other", behind) {
+		return true
+	}
+	if behind == "/" && before == "tooth" {
+		return false // "crown / tooth 26 / retention poor"
+	}
+	if g.is("follows-no-tooth-number", behind) || g.is("denies", before) {
+		return true
+	}
+	return g.is("precedes-no-tooth-number", before) && !g.placed(tokens, i)
+}
+
+// placed reports whether a number is a tooth's in spite of the word before it:
+// "bridge 35 to 37", "crown for 36", "tooth is 36".
+func (g grammar) placed(tokens []token, i int) bool {
+	first, link := wordBefore(tokens, i-1), tokens[i-1].word
+	switch {
+	case link == "to" && i >= 2 && tokens[i-2].isNum && tokens[i-2].unit == "":
+		a, b := int(tokens[i-2].number), int(tokens[i].number)
+		return isFDI(a) && isFDI(b) && (a > 30) == (b > 30) && g.holds("spans-teeth", tokens)
+	case link == "for":
+		what := g.holds("stands-on-a-tooth", tokens[:i]) || g.holds("names-zirconia", tokens[:i]) || slices.ContainsFunc(tokens[:i], isGrade)
+		return what && !g.holds("takes-a-time", tokens)
+	}
+	return link == "is" && g.is("names-a-tooth-number", first)
+}
+
+// isGrade reports whether a token is the yttria content of a zirconia: 3y.
+func isGrade(t token) bool {
+	return t.word == "3y" || t.word == "4y" || t.word == "5y"
+}
+
+// isFDI reports whether a number is one of the two digits of the FDI notation.
+func isFDI(n int) bool { return n/10 >= 1 && n/10 <= 4 && n%10 >= 1 && n%10 <= 8 }
+
+// wordBehind is the word behind a token in its clause.
+func wordBehind(tokens []token, i int) string {
+	if i+1 < len(tokens) && tokens[i+1].clause == tokens[i].clause {
+		return tokens[i+1].word
+	}
+	return ""
 }
 
 func wordBefore(tokens []token, i int) string {
@@ -145,7 +234,8 @@ func (g grammar) quadrantBefore(tokens []token, i int) bool {
 		return i == 1 && g.is("names-a-quadrant", tokens[0].word)
 	}
 	arch, side := tokens[i-2].word, tokens[i-1].word
-	return g.is("names-a-quadrant", side) || g.is("names-an-arch", arch) && g.is("left-or-right", side)
+	swapped := g.is("left-or-right", arch) && g.is("names-an-arch", side)
+	return g.is("names-a-quadrant", side) || g.is("names-an-arch", arch) && g.is("left-or-right", side) || swapped
 }
 
 // quadrantBehind reports whether "upper left" or the like stands behind a token.

@@ -115,10 +115,14 @@ func (t *Talk) decide(turn *turn) {
 	cue := func(name string) bool { return t.words.has(name, tokens) }
 	turn.keys = t.asked(turn)
 	w.steps, w.why = cue("steps"), cue("why")
-	explains := t.leads("article", tokens) || len(turn.keys) == 0 && t.leads("what", tokens)
+	explains := t.leads("article", tokens) || (len(turn.keys) == 0 || t.asksMeaning(turn)) && t.leads("what", tokens)
 	w.help = cue("help") && len(turn.facts) == 0 && len(turn.keys) == 0 && len(content(tokens, t.words)) <= 1
 	w.calculation = t.calculates(turn)
-	w.check = !w.calculation && (t.checks(turn, t.asksWhetherOK(turn), explains) || t.rechecks(turn, cue("check")))
+	whether := t.asksWhetherOK(turn)
+	if whether && !w.calculation {
+		t.assumeUnit(turn)
+	}
+	w.check = !w.calculation && (t.checks(turn, whether, explains) || t.rechecks(turn, cue("check")))
 	if t.again(turn) {
 		turn.keys = turn.past.Keys
 	}
@@ -127,10 +131,32 @@ func (t *Talk) decide(turn *turn) {
 	w.article = !w.help && !w.check && !w.value && !w.calculation && !w.plan
 }
 
-// leads reports whether a cue stands among the first words of the message.
+// first is the first word of the message; what is written as "fact: value" leaves none.
+func (turn *turn) first() string {
+	if len(turn.tokens) == 0 {
+		return ""
+	}
+	return turn.tokens[0].word
+}
+
+// asksMeaning reports whether the message asks what the name of a setting means,
+// and for no setting: "what is convergence" against "what is the convergence".
+func (t *Talk) asksMeaning(turn *turn) bool {
+	what := t.words.all("cue:what", turn.tokens)
+	if len(what) == 0 || what[0].from > 0 || what[0].to == len(turn.tokens) {
+		return false
+	}
+	asked, ok := t.words.at("parameters", turn.tokens[what[0].to:], 0)
+	return ok && what[0].to+len(asked.words) == len(turn.tokens)
+}
+
+// leads reports whether a cue stands among the first words of the message. Words that
+// ask for a setting by themselves ask for nothing to be explained: "when do I clean up".
 func (t *Talk) leads(cue string, tokens []token) bool {
+	named := t.words.wide("parameters", tokens)
 	for _, f := range t.words.all("cue:"+cue, tokens) {
-		if f.from <= 2 {
+		within := func(p found) bool { return cue == "article" && p.from <= f.from && f.to <= p.to }
+		if f.from <= 2 && !slices.ContainsFunc(named, within) {
 			return true
 		}
 	}
@@ -152,20 +178,24 @@ func (t *Talk) plans(turn *turn, explains bool) bool {
 	case turn.kept, inCase && turn.wants.steps, inCase && turn.wants.why && !other:
 		return true
 	case turn.wants.calculation:
-		return deciding > 0 && said
+		return said && slices.ContainsFunc(turn.facts, func(s stated) bool { return s.within == nil && t.decides(s) })
 	case other:
-		return deciding > 0 && (said || word && t.apart(turn))
+		said = said || t.words.has("act", turn.tokens) && t.toldOf(turn) >= clearCase
+		return deciding > 0 && (said || word && t.apart(turn)) || turn.wants.check && t.toldOf(turn) >= clearCase && (word || t.ofCase(turn)) ||
+			turn.wants.check && t.ofCase(turn) && slices.ContainsFunc(turn.facts, func(s stated) bool { return s.fact == "cement" })
 	case turn.whatIf, inCase && !explains:
 		return deciding > 0 || said
 	case said:
 		return deciding > 0 || rest == 0
 	case explains:
-		return false
+		return t.toldOf(turn) >= clearCase && t.words.has("act", turn.tokens) && len(turn.facts) > clearCase
 	}
 	if t.troubled(turn) && deciding < clearCase {
 		return false // "crown came off, what now" asks what to do, not how to seat
 	}
-	return deciding >= 2 || deciding == 1 && (rest == 0 || word && rest <= 1) || turn.wants.steps && word
+	thing := t.words.is("asks-for-a-thing", turn.first()) // "how to remove a bonded crown", "how dry is dry"
+	alone := rest == 0 && (word || !thing) || word && rest <= 1 && !thing
+	return deciding >= 2 || deciding == 1 && alone || turn.wants.steps && word
 }
 
 // troubled reports whether the message tells of something that went wrong.
@@ -179,9 +209,30 @@ func (t *Talk) troubled(turn *turn) bool {
 func (t *Talk) deciding(turn *turn) int {
 	n := 0
 	for _, s := range turn.facts {
-		_, form := t.words.words.Measured[s.fact]
-		aside := slices.Contains(t.words.words.Aside, s.fact)
-		if !aside && (form || t.book.Argues(s.fact)) {
+		if t.decides(s) {
+			n++
+		}
+	}
+	return n
+}
+
+// decides reports whether what is said of a fact can change a verdict.
+func (t *Talk) decides(s stated) bool {
+	_, form := t.words.words.Measured[s.fact]
+	return !slices.Contains(t.words.words.Aside, s.fact) && (form || t.book.Argues(s.fact))
+}
+
+// ofCase reports whether all numbers that could be judged are measures of the case.
+func (t *Talk) ofCase(turn *turn) bool {
+	return !slices.ContainsFunc(t.held(turn), func(m measure) bool { return m.fact == "" })
+}
+
+// toldOf counts the facts, in words, that make a case of a message: what its
+// restoration, grade and place are, a question about one number may name as well.
+func (t *Talk) toldOf(turn *turn) int {
+	n := 0
+	for _, s := range turn.facts {
+		if s.within == nil && t.decides(s) && !slices.Contains(t.words.words.Given, s.fact) {
 			n++
 		}
 	}
@@ -192,9 +243,9 @@ func (t *Talk) deciding(turn *turn) int {
 // away from what else is asked: "translucent premolar crown: bond? what pressure?"
 func (t *Talk) apart(turn *turn) bool {
 	for _, f := range t.words.all("cue:plan-word", turn.tokens) {
-		alone := true
-		for _, list := range []string{"parameters", "tasks"} {
-			for _, k := range t.words.all(list, turn.tokens) {
+		alone := !t.words.is("says-when", wordBefore(turn.tokens, f.from))
+		for _, list := range []string{"parameters", "tasks", "cue:too"} {
+			for _, k := range t.words.wide(list, turn.tokens) {
 				alone = alone && turn.tokens[k.from].clause != turn.tokens[f.from].clause
 			}
 		}

@@ -32,6 +32,7 @@ type wordFile struct {
 	Joined     joined                         `yaml:"joined"`
 	Turns      turns                          `yaml:"turns"`
 	Inside     map[string][]string            `yaml:"inside"`
+	SaysAlso   map[string]saysAlso            `yaml:"says-also"` // fact → what some words in its phrases say besides
 	Measuring  measuring                      `yaml:"measuring"`
 	Changing   []string                       `yaml:"changing"`
 	Answers    [][]string                     `yaml:"answers"`
@@ -40,6 +41,7 @@ type wordFile struct {
 	Cut        []string                       `yaml:"cut"`
 	Common     map[string][]string            `yaml:"common"`
 	Degrees    []string                       `yaml:"degrees"`
+	Deeds      map[string][]string            `yaml:"deeds"`
 	Lasting    []string                       `yaml:"lasting"`
 	Others     []string                       `yaml:"others"`
 	Short      map[string]string              `yaml:"short"`
@@ -47,6 +49,8 @@ type wordFile struct {
 	Numbers    map[string]float64             `yaml:"numbers"`
 	Shares     map[string]float64             `yaml:"shares"`
 	Alone      map[string]map[string][]string `yaml:"alone"`
+	Spoiling   spoiling                       `yaml:"spoiling"`
+	DoneToWork map[string][]string            `yaml:"done-to-work"`
 	Grammar    map[string][]string            `yaml:"grammar"`
 }
 
@@ -59,6 +63,15 @@ type acidWords struct {
 	Task   string   `yaml:"task"`   // whose settings are those for the tooth
 	Inside string   `yaml:"inside"` // the setting that is meant in their place
 	Strong string   `yaml:"strong"` // the one of them that is meant by itself
+}
+
+// spoiling says what makes a mishap of a surface that was already treated.
+type spoiling struct {
+	Fact  string              `yaml:"fact"`
+	None  string              `yaml:"none"`  // the value without a mishap
+	By    []string            `yaml:"by"`    // what gets onto the surface
+	Onto  map[string][]string `yaml:"onto"`  // value → the surface, or its treatment
+	Deeds map[string][]string `yaml:"deeds"` // value → words by which the treatment is told as done
 }
 
 // An emergency is what nobody should wait for a bot to answer.
@@ -87,9 +100,25 @@ type joined struct {
 	Several  []string                       `yaml:"several"`  // facts of which a message may name more than one value
 	Mixtures map[string]mixture             `yaml:"mixtures"` // fact → what two unlike values make
 	Latest   map[string]string              `yaml:"latest"`   // fact whose later value counts → the value that has to be said to come later
+	Passing  []string                       `yaml:"passing"`  // facts that change during one visit
 	Layered  map[string]string              `yaml:"layered"`  // fact → the value that names others as its parts
+	Least    []string                       `yaml:"least"`    // measured facts of which the least counts
+	Narrower map[string]map[string]string   `yaml:"narrower"` // fact → value → the wider one that it makes clear
+	Counting map[string]counting            `yaml:"counting"` // fact → what has to be said for words that only count to state it
 	Apart    []string                       `yaml:"apart"`    // facts of which two values mean two restorations
 	Implied  map[string]map[string][]string `yaml:"implied"`  // measured fact → what it says where nothing else does
+}
+
+// counting says what words that only count, as "twice" does, hang on.
+type counting struct {
+	Words  []string            `yaml:"words"`  // the first words of phrases that only count
+	Values map[string][]string `yaml:"values"` // any of these facts, so stated, is what is counted
+}
+
+// saysAlso is what words in the phrases of a fact say of another one.
+type saysAlso struct {
+	Words []string            `yaml:"words"`
+	Facts map[string][]string `yaml:"facts"`
 }
 
 // A mixture is the value that two others make.
@@ -108,6 +137,7 @@ type turns struct {
 // oneSide is the value that becomes another one where it holds on one side only.
 type oneSide struct {
 	Gone   string `yaml:"gone"`   // what "except buccally" is an exception to
+	Of     string `yaml:"of"`     // what may be so on one side only, if that is said at once
 	Partly string `yaml:"partly"` // what is left then
 }
 

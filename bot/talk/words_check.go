@@ -93,14 +93,28 @@ func (c *checker) factLists() {
 			c.fact(fact, list, fact)
 		}
 	}
-	for list, values := range map[string]map[string][]string{"generic": c.words.Generic, "benign": c.words.Benign, "common": c.words.Common} {
+	for list, values := range map[string]map[string][]string{"generic": c.words.Generic, "benign": c.words.Benign, "common": c.words.Common, "deeds": c.words.Deeds} {
 		for fact, of := range values {
 			c.values(fact, of, list, fact)
 		}
 	}
+	for _, treated := range []map[string][]string{c.words.Spoiling.Onto, c.words.Spoiling.Deeds} {
+		for value := range treated {
+			c.values(c.words.Spoiling.Fact, []string{value}, "spoiling")
+		}
+	}
+	for fact, values := range c.words.DoneToWork {
+		c.values(fact, values, "done-to-work", fact)
+	}
 	for fact, inside := range c.words.Inside {
 		for _, name := range append(slices.Clone(inside), fact) {
 			c.fact(name, "inside", fact, name)
+		}
+	}
+	for fact, also := range c.words.SaysAlso {
+		c.fact(fact, "says-also", fact)
+		for name, values := range also.Facts {
+			c.values(name, values, "says-also", fact, "facts", name)
 		}
 	}
 	for fact := range c.words.Topics {
@@ -138,7 +152,7 @@ func (c *checker) judgements() {
 
 func (c *checker) joined() {
 	j := c.words.Joined
-	for list, facts := range map[string][]string{"several": j.Several, "apart": j.Apart} {
+	for list, facts := range map[string][]string{"several": j.Several, "apart": j.Apart, "passing": j.Passing, "least": j.Least} {
 		for _, fact := range facts {
 			c.fact(fact, "joined", list, fact)
 		}
@@ -149,6 +163,17 @@ func (c *checker) joined() {
 	for list, values := range map[string]map[string]string{"latest": j.Latest, "layered": j.Layered} {
 		for fact, value := range values {
 			c.values(fact, []string{value}, "joined", list, fact)
+		}
+	}
+	for fact, explains := range j.Narrower {
+		for narrow, wide := range explains {
+			c.values(fact, []string{narrow, wide}, "joined", "narrower", fact, narrow)
+		}
+	}
+	for fact, of := range j.Counting {
+		c.fact(fact, "joined", "counting", fact)
+		for name, values := range of.Values {
+			c.values(name, values, "joined", "counting", fact, "values", name)
 		}
 	}
 	for name, then := range j.Implied {
@@ -169,6 +194,9 @@ func (c *checker) turns() {
 	}
 	for fact, side := range c.words.Turns.OneSide {
 		c.values(fact, []string{side.Gone, side.Partly}, "turns", "one-side", fact)
+		if side.Of != "" {
+			c.values(fact, []string{side.Of}, "turns", "one-side", fact)
+		}
 	}
 }
 
