@@ -179,3 +179,18 @@ func TestMethodsAndPaths(t *testing.T) {
 		}
 	}
 }
+
+// TestBrokenPageIsLoggedWithoutItsValue holds that what a page stumbled over, which may
+// be what somebody asked, is neither logged nor shown.
+func TestBrokenPageIsLoggedWithoutItsValue(t *testing.T) {
+	r := newRig(t, nil)
+	stumbles := http.HandlerFunc(func(http.ResponseWriter, *http.Request) { panic("SECRET-TEXT") })
+	r.browser.handler = r.site.guard(stumbles)
+	got := r.get("/")
+	if got.StatusCode != http.StatusInternalServerError || strings.Contains(got.text(), "SECRET-TEXT") {
+		t.Errorf("status %d, page %s", got.StatusCode, got.text())
+	}
+	if logs := r.logs.String(); !strings.Contains(logs, `msg="page panicked" sort=string`) || strings.Contains(logs, "SECRET-TEXT") {
+		t.Errorf("log: %s", logs)
+	}
+}
