@@ -155,7 +155,7 @@ func serveWith(ctx context.Context, f serveFlags, o slack.Options, s surrounding
 	}
 	defer kept.Close()
 	go kept.SweepEvery(ctx, time.Hour)
-	conversation, err := h.conversation(talk.Options{Memory: threads{kept}, Log: log, Declined: counting(kept, log), Pictures: true})
+	conversation, err := h.conversation(talk.Options{Memory: threads{kept}, Log: log, Declined: counting(kept, log), Runs: following(kept, log), Pictures: true})
 	if err != nil {
 		return err
 	}
@@ -213,6 +213,21 @@ func counting(kept *ledger.Ledger, log *slog.Logger) func(reason, id string) {
 	}
 }
 
+// following keeps where the runs stand, for the home tab.
+func following(kept *ledger.Ledger, log *slog.Logger) func(talk.RunStanding) {
+	return func(s talk.RunStanding) {
+		var err error
+		if s.Over {
+			err = kept.EndRun(s.Thread)
+		} else {
+			err = kept.SaveRun(ledger.Run{Place: s.Thread, Title: s.Title, Done: s.Done, Of: s.Of, Begun: s.Begun})
+		}
+		if err != nil {
+			log.Warn("where a run stands was not noted", "err", err)
+		}
+	}
+}
+
 // former gives Slack the case form of the conversation.
 func former(conversation *talk.Talk) slack.Former {
 	return func(_ context.Context, filled map[string]string) (slack.Form, error) {
@@ -225,10 +240,15 @@ func former(conversation *talk.Talk) slack.Former {
 	}
 }
 
-// homer fills the home tab: what the bot covers, and for a lead the review list.
+// homer fills the home tab: the open runs, what the bot covers, and for a lead the review list.
 func homer(conversation *talk.Talk, kept *ledger.Ledger, leads []string) slack.Homer {
 	return func(_ context.Context, user string) (slack.Home, error) {
 		home := slack.Home{Sections: conversation.Covers()}
+		open, err := openRuns(kept)
+		if err != nil {
+			return home, err
+		}
+		home.Runs = open
 		if !slices.Contains(leads, user) {
 			return home, nil
 		}
@@ -236,6 +256,16 @@ func homer(conversation *talk.Talk, kept *ledger.Ledger, leads []string) slack.H
 		home.Sections = append(home.Sections, review...)
 		return home, err
 	}
+}
+
+// openRuns lists the runs that are being worked through.
+func openRuns(kept *ledger.Ledger) (open []slack.OpenRun, err error) {
+	runs, err := kept.Runs()
+	for _, r := range runs {
+		says := fmt.Sprintf("%s, %d of %d steps behind it, begun %s", r.Title, r.Done, r.Of, r.Begun.Local().Format("2 Jan, 15:04"))
+		open = append(open, slack.OpenRun{Thread: r.Place, Says: says})
+	}
+	return open, err
 }
 
 // reviewDays is how far back the review list on the home tab looks.

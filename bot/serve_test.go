@@ -193,6 +193,17 @@ func TestServeHomeAndForm(t *testing.T) {
 			t.Errorf("%s sees the review list: %t, wanted %t\n%s", user, got, want, home)
 		}
 	}
+	seating := w.Mention("C1", "U1", "3Y crown UR6, dry, good prep")
+	w.Reply("C1", seating, "U1", "start the run")
+	w.Reply("C1", seating, "U1", "done 1")
+	if _, err := w.Find(ctx, func(m standin.Message) bool { return m.Thread == seating && strings.Contains(m.Text, "Step 2 of") }); err != nil {
+		t.Fatalf("no second step: %v\n%s", err, p.out.String())
+	}
+	w.OpenHome("U2")
+	home := view(t, ctx, w, func(v standin.View) bool { return v.Type == "home" && v.User == "U2" })
+	if !strings.Contains(home, `Open seating runs`) || !strings.Contains(home, `\u003c#C1\u003e crown, molar, 3Y: cementing, 1 of `) {
+		t.Errorf("the home tab does not name the open run: %s", home)
+	}
 	w.FormShortcut("U1")
 	if form := view(t, ctx, w, isForm); !strings.Contains(form, "field/margin") {
 		t.Errorf("the form does not ask for the margin: %s", form)

@@ -107,6 +107,12 @@ func satisfiable(facts []*Fact, sets []Set) error {
 	return nil
 }
 
+// Fact finds a fact by its name; false if the rules have none of it.
+func (b *Rulebook) Fact(name string) (*Fact, bool) {
+	f := factNamed(b.Facts, name)
+	return f, f != nil
+}
+
 func factNamed(facts []*Fact, name string) *Fact {
 	i := slices.IndexFunc(facts, func(f *Fact) bool { return f.Name == name })
 	if i < 0 {

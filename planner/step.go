@@ -23,7 +23,8 @@ type Step struct {
 	Holders []string // the classes of Needs that must contain it; without any, all
 	Spared  string   // contents which, brought by the chosen cement, make the step unnecessary
 	Caution string
-	Timer   string // the parameter key that a timer would run on
+	Timer   string // the parameter key of the time that the step takes at least
+	Within  string // the parameter key of the time that it may take at most
 
 	narrow []Set // by fact: the values of selectors that its settings are shown for
 }
@@ -45,6 +46,7 @@ type stepFile struct {
 		Spared  string     `yaml:"spared_by"`
 		Caution string     `yaml:"caution"`
 		Timer   string     `yaml:"timer"`
+		Within  string     `yaml:"within"`
 		Basis   Basis      `yaml:"basis"`
 		Sources []string   `yaml:"sources"`
 	} `yaml:"steps"`
@@ -62,7 +64,7 @@ func (r *reader) steps() {
 			Row:        r.row(in.ID, where, in.When, in.Unless),
 			Provenance: r.rests(where, in.Basis, in.Sources),
 			Stage:      in.Stage, Surface: in.Surface, Paths: in.Paths, Do: in.Do, Keys: in.Keys,
-			With: in.With, Needs: in.Needs, Holding: in.Holding, Holders: in.Holders, Spared: in.Spared, Caution: in.Caution, Timer: in.Timer,
+			With: in.With, Needs: in.Needs, Holding: in.Holding, Holders: in.Holders, Spared: in.Spared, Caution: in.Caution, Timer: in.Timer, Within: in.Within,
 		}
 		s.freeSelectors(r.book.Facts)
 		r.protocol(s)
@@ -110,7 +112,7 @@ func (r *reader) protocol(s *Step) {
 			r.problem(s.Where, "holding_in %q wants holding, and the class among needs", class)
 		}
 	}
-	for _, key := range append(slices.Clone(s.Keys), s.Timer) {
+	for _, key := range append(slices.Clone(s.Keys), s.Timer, s.Within) {
 		if key != "" && !slices.Contains(r.book.Keys(), key) {
 			r.problem(s.Where, "parameter %q is not in parameters.yaml", key)
 		}

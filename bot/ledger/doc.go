@@ -3,11 +3,12 @@
 //
 // Its nouns:
 //
-//   - A [Ledger] is what the rest of the program talks to. It holds six things:
+//   - A [Ledger] is what the rest of the program talks to. It holds seven things:
 //     threads (the case that a conversation remembers), which message of a thread
 //     has the live buttons, a [Journal] of the deliveries that came in and of the
 //     places where an answer is owed, the review list for the clinical lead
-//     ([Declined]), feedback on articles ([Feedback]) and learning ([Card]).
+//     ([Declined]), feedback on articles ([Feedback]), learning ([Card]) and where
+//     the open runs stand ([Run]).
 //   - A [Store] is where a Ledger keeps its rows: ordered keys, each with a
 //     value, read and written in transactions through a [Tx]. There are two, a
 //     file and [Memory]. Everything that a Ledger promises is made from those
@@ -28,6 +29,7 @@
 //	feedback     no limit in time, 5,000 rows
 //	votes        30 days, 20,000 rows
 //	learning     400 days, 100,000 rows
+//	runs         2 days, 2,000 rows
 //
 // # What is never kept
 //
@@ -37,7 +39,8 @@
 // random key is kept in the ledger too, so this hides who is who from a glance
 // at the file or a backup, not from somebody who holds the file and a list of
 // the names to try. Reasons, articles and items are ids, and what has a blank in
-// it is refused; so is a journal's place.
+// it is refused; so is a journal's place. A run names its thread in clear, so that a
+// surface can lead to it, and its title is made of terms of the rules.
 //
 // A removed row cannot be read through the ledger, but its bytes may stand in
 // the file's free pages until they are used again. A backup has live rows only.

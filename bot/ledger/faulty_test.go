@@ -96,6 +96,9 @@ func TestFaults(t *testing.T) {
 		"feedback":  func(l *ledger.Ledger) error { _, err := l.Feedback(); return err },
 		"save card": func(l *ledger.Ledger) error { return l.SaveCard("U", ledger.Card{Item: "new", Due: soon}) },
 		"cards":     func(l *ledger.Ledger) error { _, err := l.Cards("U"); return err },
+		"save run":  func(l *ledger.Ledger) error { return l.SaveRun(ledger.Run{Place: "new", Begun: soon}) },
+		"end run":   func(l *ledger.Ledger) error { return l.EndRun("R") },
+		"runs":      func(l *ledger.Ledger) error { _, err := l.Runs(); return err },
 		"forget":    func(l *ledger.Ledger) error { return l.Forget("U") },
 		"rows":      func(l *ledger.Ledger) error { _, err := l.Rows(); return err },
 		"backup":    func(l *ledger.Ledger) error { return l.Backup(io.Discard) },
@@ -119,6 +122,7 @@ func faultAt(t *testing.T, left int, do func(*ledger.Ledger) error) (well bool) 
 	must(t, err)
 	must(t, first.Save("T", []byte(`1`)))
 	must(t, first.SaveCard("U", ledger.Card{Item: "i", Due: time.Now()}))
+	must(t, first.SaveRun(ledger.Run{Place: "R", Begun: time.Now()}))
 	must(t, first.CountVote(ledger.Vote{Answer: "A", Person: "U", Articles: []string{"bond"}, Helpful: true}))
 	must(t, first.CountDeclined("other"))
 	ledger.JournalOf[spot](first, "slack").Begin(nil, spot{"C1"})

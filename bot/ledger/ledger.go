@@ -47,7 +47,7 @@ type Ledger struct {
 
 // The tables of a ledger.
 type tables struct {
-	threads, live, seen, journal, declined, feedback, votes, learning table
+	threads, live, seen, journal, declined, feedback, votes, learning, runs table
 }
 
 func newTables(threadDays int) tables {
@@ -60,11 +60,12 @@ func newTables(threadDays int) tables {
 		feedback: table{"feedback", 0, 5_000},
 		votes:    table{"vote", 30 * day, 20_000},
 		learning: table{"learning", 400 * day, 100_000},
+		runs:     table{"run", 2 * day, 2_000},
 	}
 }
 
 func (t tables) all() []table {
-	return []table{t.threads, t.live, t.seen, t.journal, t.declined, t.feedback, t.votes, t.learning}
+	return []table{t.threads, t.live, t.seen, t.journal, t.declined, t.feedback, t.votes, t.learning, t.runs}
 }
 
 // Open opens the ledger in the file at path, for this process alone, and makes

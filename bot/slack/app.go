@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"strings"
 	"sync/atomic"
 	"time"
 
@@ -148,6 +149,16 @@ func (a *app) tellUnfinished() {
 // threadKey names a thread for the conversation.
 func (a *app) threadKey(channel, thread string) string {
 	return "slack/" + a.me.Team + "/" + channel + "/" + thread
+}
+
+// channelOf is the channel of a thread that threadKey named; empty for any other.
+func (a *app) channelOf(key string) string {
+	rest, ours := strings.CutPrefix(key, "slack/"+a.me.Team+"/")
+	channel, thread, whole := strings.Cut(rest, "/")
+	if !ours || !whole || strings.Contains(thread, "/") {
+		return ""
+	}
+	return channel
 }
 
 // answer asks the conversation; a failure or a panic becomes a Reply that says so.

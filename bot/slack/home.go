@@ -16,8 +16,15 @@ type Homer func(ctx context.Context, user string) (Home, error)
 // Home is a home tab. Its choices are buttons; what they say is asked in the
 // person's direct messages.
 type Home struct {
+	Runs     []OpenRun // of all threads; those of direct messages are not shown
 	Sections []talk.Section
 	Choices  []talk.Choice
+}
+
+// An OpenRun is a plan that is being worked through in a thread.
+type OpenRun struct {
+	Thread string // as talk.Message.Thread names it
+	Says   string // what it is, and where it stands
 }
 
 // homeBlockLimit is below the service's 100 blocks of a home tab.
@@ -64,6 +71,7 @@ func (a *app) homeBlocks(h Home) []sdk.Block {
 		blocks = append(blocks, formButton())
 	}
 	choices := join(choiceGroups(h.Choices, "home")...)
+	blocks = append(blocks, a.runBlocks(h.Runs)...)
 	room := homeBlockLimit - len(choices)
 	for _, s := range h.Sections {
 		for _, b := range sections(titled(s.Title, s.Lines)) {
@@ -76,4 +84,23 @@ func (a *app) homeBlocks(h Home) []sdk.Block {
 		return sections(escape(homeText))
 	}
 	return append(blocks, choices...)
+}
+
+// runsShown is how many open runs a home tab names.
+const runsShown = 15
+
+// runBlocks names the open runs of the channels, each with its channel.
+func (a *app) runBlocks(runs []OpenRun) []sdk.Block {
+	var lines markup
+	shown := 0
+	for _, run := range runs {
+		if name, ok := channelName(a.channelOf(run.Thread)); ok && shown < runsShown {
+			lines += "\n" + name + " " + escape(run.Says)
+			shown++
+		}
+	}
+	if shown == 0 {
+		return nil
+	}
+	return sections(bold(escape(runsText)) + lines)
 }

@@ -72,6 +72,15 @@ func bold(m markup) markup {
 	return "*" + markup(trimmed) + "*"
 }
 
+// channelID matches the ids of channels, public and private, and no other reference.
+var channelID = regexp.MustCompile(`^[CG][A-Z0-9]+$`)
+
+// channelName is a channel by its name, which leads to it; false for anything else,
+// such as the direct messages of a person.
+func channelName(id string) (markup, bool) {
+	return markup("<#" + id + ">"), channelID.MatchString(id)
+}
+
 // size is the length as the service counts it.
 func (m markup) size() int { return utf8.RuneCountInString(string(m)) }
 

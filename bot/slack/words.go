@@ -15,6 +15,7 @@ const (
 	attachedText    = "The rest of this answer is in the attached text file."
 	movedOnText     = "These questions belong to an earlier answer."
 	homeText        = "Ask me in a channel by mentioning me, or write to me here."
+	runsText        = "Open seating runs"
 	wholeText       = "The whole answer stands in the message."
 	placeholderText = "Choose"
 	continuedText   = " (more answers)"

@@ -21,7 +21,7 @@ type sum struct {
 	of    subject
 	wants func(q *question) bool
 	needs []need                          // what it is worked out from, in the order in which it is told and asked for
-	read  func(q *question, g *given)     // sorts the message's numbers into what is needed
+	read  func(q *question, g *given)     // sorts the message's numbers into what is needed; a sum that is resumed reads any message
 	work  func(t *Talk, a *answer) *Reply // is called with everything that is needed
 }
 

@@ -205,6 +205,9 @@ func (q *question) legend(i int) []role {
 func readUnlike(q *question, g *given) {
 	readForm(q, g)
 	leans := q.leans()
+	if len(leans) != 2 {
+		return
+	}
 	g.take(theInward, leans[0])
 	g.take(theOther, leans[1])
 }

@@ -60,7 +60,7 @@ var strengthPhrases = []calcPhrase{
 	{"connector 3 wide 4 high against 4 wide 3 high", "3 × 4 mm (width × height) bears 0.75 times the stress of 4 × 3 mm: the first is better."},
 	{"connector 3 x 3 mm or 4 x 4 mm", "3 × 3 mm (width × height) bears 2.37 times the stress of 4 × 4 mm: the second is better."},
 	{"4 unit bridge connector 3 x 2 mm, enough?", "3 × 2 mm is 6 mm² as a rectangle: outside the setting."},
-	{"3-unit 3Y molar bridge, connector 3 x 3 mm ok?", "3 × 3 mm is 9 mm² as a rectangle: it depends on the bridge."},
+	{"3-unit 3Y molar bridge, connector 3 x 3 mm ok?", "3 × 3 mm is 9 mm² as a rectangle: within the setting."},
 	{"3Y, molar, is a 3x2 connector enough", "3 × 2 mm is 6 mm² as a rectangle: outside the setting."},
 	{"how many newtons to pull a crown off with 90 mm2 of wall, retention force", "Some hundreds of newtons, from 100 to 500 N: an order of magnitude and no prediction."},
 	{"how much bite force on a front tooth", "Bite force to design for, front tooth 200 to 250 N; grinding and clenching exceed it."},

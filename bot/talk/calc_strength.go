@@ -119,8 +119,13 @@ func (q *question) wantsWalls() bool {
 	return len(q.plainWalls()) == 2 && q.says("weaker") && !q.says("connector")
 }
 
+// readWalls takes the two walls of a comparison; of one alone it is not said which it
+// replaces.
 func readWalls(q *question, g *given) {
 	walls := inherit(q.plainWalls())
+	if len(walls) != 2 {
+		return
+	}
 	g.take(theWall, walls[0])
 	g.take(theOtherWall, walls[1])
 	if s := q.measured(sums.Pressure); len(s) == 2 {

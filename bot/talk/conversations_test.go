@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -113,10 +114,11 @@ func firstDifference(want, got string) string {
 	return fmt.Sprintf("the file has %d lines, %d are answered now", len(w), len(g))
 }
 
-// testTalk is a conversation over the built-in rules and articles.
+// testTalk is a conversation over the built-in rules and articles. These are read once
+// for all tests, which is most of the work.
 func testTalk(t testing.TB) *Talk {
 	t.Helper()
-	library, err := kb.NewLibrary(kb.LibraryOptions{Fixed: []fs.FS{kb.Articles()}, Now: time.Now})
+	library, err := builtIn()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -126,6 +128,10 @@ func testTalk(t testing.TB) *Talk {
 	}
 	return talk
 }
+
+var builtIn = sync.OnceValues(func() (*kb.Library, error) {
+	return kb.NewLibrary(kb.LibraryOptions{Fixed: []fs.FS{kb.Articles()}, Now: time.Now})
+})
 
 // TestOwnWords sends back to the bot every message that its own buttons and its
 // form stand for: each must be read as exactly the fact it names.

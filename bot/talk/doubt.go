@@ -226,11 +226,16 @@ func (t *Talk) doubtNotices(turn *turn) []string {
 	return notices
 }
 
-// inDoubt is the case with what may not be presumed in it.
+// inDoubt is the case with what may not be presumed in it. News of a fact that was
+// known to be well and is not made out any more takes it back: "it started to bleed".
 func (t *Talk) inDoubt(turn *turn, c planner.Case) planner.Case {
 	for _, d := range turn.doubted {
+		if slices.Equal(c.Values(d.fact), t.words.words.Benign[d.fact]) && !t.questioned(turn) {
+			c = c.Without(d.fact)
+		}
 		c = c.Doubting(d.fact)
 	}
+	c = c.Doubting(turn.conflicts...)
 	if turn.cut {
 		c = c.Doubting(t.words.words.Cut...)
 	}

@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// FuzzHandle puts any text through the whole path, twice in one thread: it must
+// FuzzHandle puts any two texts of one thread through the whole path: it must
 // be answered with the caution, as valid JSON of bounded length, and a plan in
 // a field that cannot be kept dry must never be to bond in the mouth.
 func FuzzHandle(f *testing.F) {
@@ -16,12 +16,12 @@ func FuzzHandle(f *testing.F) {
 		"UR6 zr crown, subging, cant get it dry", "what if it's 3Y?", "10 / 8.6 / 4 with a 50 micron gap", "", "\x00\xff", "<!channel> `*_~ 5Y",
 		"no allergy apart from HEMA", strings.Repeat("wall 0.3 mm ", 200),
 	} {
-		f.Add(seed)
+		f.Add(seed, seed)
 	}
 	conversation := testTalk(f)
-	f.Fuzz(func(t *testing.T, text string) {
-		for range 2 {
-			r, err := conversation.Handle(context.Background(), Message{Thread: "fuzz" + text, Text: text})
+	f.Fuzz(func(t *testing.T, first, second string) {
+		for _, text := range []string{first, second} {
+			r, err := conversation.Handle(context.Background(), Message{Thread: "fuzz" + first + "/" + second, Text: text})
 			if err != nil {
 				t.Fatal(err)
 			}

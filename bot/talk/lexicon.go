@@ -62,6 +62,7 @@ func newLexicon(fsys fs.FS, book *planner.Rulebook) (*lexicon, error) {
 	x.folding = newFolding(x.words.ReadAs, x.words.Short, x.words.Numbers)
 	x.units = unitsMeasured(book, x.words.Measuring.Units)
 	x.fill()
+	x.longestFirst()
 	return x, nil
 }
 
@@ -126,19 +127,26 @@ func (x *lexicon) add(list string, s sense, says []string) {
 		x.lists[list] = p
 	}
 	for _, say := range says {
+		tokens := x.tokenize(x.folding.fold(say))
+		if len(tokens) == 0 {
+			continue
+		}
 		var words []string
-		for _, t := range x.tokenize(x.folding.fold(say)) {
+		for _, t := range tokens {
 			words = append(words, t.word+string(t.unit))
 			x.known[t.word] = true
 		}
-		if len(words) == 0 {
-			continue
-		}
-		first := x.tokenize(x.folding.fold(say))[0].word
+		first := tokens[0].word
 		p.byFirst[first] = append(p.byFirst[first], phrase{words, s})
 	}
-	for _, list := range p.byFirst {
-		slices.SortStableFunc(list, func(a, b phrase) int { return len(b.words) - len(a.words) })
+}
+
+// longestFirst puts the phrases of every list into the order in which they are tried.
+func (x *lexicon) longestFirst() {
+	for _, p := range x.lists {
+		for _, list := range p.byFirst {
+			slices.SortStableFunc(list, func(a, b phrase) int { return len(b.words) - len(a.words) })
+		}
 	}
 }
 

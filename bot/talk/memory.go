@@ -2,6 +2,7 @@ package talk
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"sync"
 
@@ -23,6 +24,7 @@ type Remembered struct {
 	Asked   []string                 `json:"asked,omitempty"`   // facts that the last plan asked for
 	Last    Kind                     `json:"last,omitempty"`    // kind of the last answer
 	Planned bool                     `json:"planned,omitempty"` // a plan has been given
+	Run     *Run                     `json:"run,omitempty"`     // the plan being worked through, if it is
 }
 
 // A Memory keeps what threads remember. Load of an unknown thread gives the
@@ -70,8 +72,19 @@ func remember(c planner.Case) Remembered {
 	return r
 }
 
-// caseOf reads a case back. Facts that the rules no longer know are dropped, so
-// that an update of the rules does not lose a thread.
+// stillKnown is what a thread remembers without the names that the rules no longer
+// know, so that an update of the rules does not lose a thread.
+func stillKnown(book *planner.Rulebook, r Remembered) Remembered {
+	fact := func(name string) bool { _, ok := book.Fact(name); return !ok }
+	key := func(name string) bool { return !slices.Contains(book.Keys(), name) }
+	r.Asked = slices.DeleteFunc(slices.Clone(r.Asked), fact)
+	r.Doubted = slices.DeleteFunc(slices.Clone(r.Doubted), fact)
+	r.Keys = slices.DeleteFunc(slices.Clone(r.Keys), key)
+	return r
+}
+
+// caseOf reads a case back. What the rules no longer know is
+// dropped.
 func caseOf(book *planner.Rulebook, r Remembered) planner.Case {
 	c := book.NewCase()
 	for fact, values := range r.Facts {

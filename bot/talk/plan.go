@@ -10,7 +10,15 @@ import (
 
 // plan answers what to do with the case.
 func (t *Talk) plan(turn *turn) Reply {
-	p := t.book.Plan(turn.now)
+	r, p := t.planOf(turn, turn.now)
+	r.Choices = append(r.Choices, t.runOffer(turn, p)...)
+	t.beside(&r, turn)
+	return r
+}
+
+// planOf is the plan of a case as an answer, and as the planner made it.
+func (t *Talk) planOf(turn *turn, c planner.Case) (Reply, *planner.Plan) {
+	p := t.book.Plan(c)
 	r := Reply{Kind: KindPlan, Strategy: string(p.Strategy), Notices: t.doubtNotices(turn)}
 	if p.Strategy == planner.Either || p.Strategy == planner.Depends {
 		r.Leaning = string(p.Leaning)
@@ -25,8 +33,7 @@ func (t *Talk) plan(turn *turn) Reply {
 	t.planNotices(&r, p)
 	t.planSections(&r, turn, p)
 	r.Choices = t.choices(p)
-	t.beside(&r, turn)
-	return r
+	return r, p
 }
 
 // shelf brings in the practice's products, and what is wrong with them today.

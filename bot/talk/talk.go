@@ -1,6 +1,7 @@
 package talk
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -27,6 +28,7 @@ type Options struct {
 	Log      *slog.Logger            // nil: nothing is logged
 	Pictures bool                    // pictures are drawn, some 40 ms each; for surfaces that show them
 	Declined func(reason, id string) // told of each declined question: why, and the nearest article; may be nil
+	Runs     func(RunStanding)       // told whenever a run moves on or ends; may be nil
 }
 
 // Talk answers messages. It may be used by several goroutines at once; messages
@@ -38,6 +40,7 @@ type Talk struct {
 	now      func() time.Time
 	log      *slog.Logger
 	declined func(reason, id string)
+	runs     func(RunStanding)
 	pictures bool
 	words    *lexicon
 	wording  *template.Template
@@ -49,7 +52,7 @@ var wordingText string
 // New makes a conversation. It refuses articles that refer to settings or
 // sources which the rules do not have.
 func New(o Options) (*Talk, error) {
-	t := &Talk{book: o.Rules, articles: o.Articles, memory: o.Memory, now: o.Now, log: o.Log, declined: o.Declined, pictures: o.Pictures}
+	t := &Talk{book: o.Rules, articles: o.Articles, memory: o.Memory, now: o.Now, log: o.Log, declined: o.Declined, runs: o.Runs, pictures: o.Pictures}
 	if t.memory == nil {
 		t.memory = &Scratchpad{}
 	}
@@ -62,11 +65,14 @@ func New(o Options) (*Talk, error) {
 	if t.declined == nil {
 		t.declined = func(string, string) {}
 	}
+	if t.runs == nil {
+		t.runs = func(RunStanding) {}
+	}
 	var err error
 	if t.words, err = newLexicon(planner.Rules(), o.Rules); err != nil {
 		return nil, err
 	}
-	t.wording, err = template.New("").Funcs(wordingFuncs).Parse(wordingText + calcWordingText)
+	t.wording, err = template.New("").Funcs(wordingFuncs).Parse(wordingText + calcWordingText + wordingRunText)
 	return t, err
 }
 
@@ -81,16 +87,20 @@ func (t *Talk) Handle(ctx context.Context, m Message) (Reply, error) {
 	if err != nil {
 		return Reply{}, fmt.Errorf("the thread's case cannot be read: %w", err)
 	}
+	past = stillKnown(t.book, past)
 	turn := t.begin(m.Text, past)
+	turn.at = cmp.Or(m.At, start)
 	reply := t.answer(ctx, turn, m.Text)
 	if m.Overheard && (reply.Kind == KindDeclined || reply.Kind == KindHelp) {
 		return Reply{}, nil // people talk to each other in threads, too
 	}
 	reply.Question, _ = clip(m.Text) // what was not searched is not repeated
 	t.finish(&reply)
-	if err := t.memory.Save(ctx, m.Thread, t.toRemember(turn, reply)); err != nil {
+	kept := t.toRemember(turn, reply)
+	if err := t.memory.Save(ctx, m.Thread, kept); err != nil {
 		return Reply{}, fmt.Errorf("the thread's case cannot be kept: %w", err)
 	}
+	t.standing(m.Thread, past, kept)
 	t.log.Info("answered", "thread", hashed(m.Thread), "kind", reply.Kind, "strategy", reply.Strategy,
 		"entries", reply.Entries, "took", t.now().Sub(start))
 	return reply, nil
@@ -124,7 +134,7 @@ func (t *Talk) toRemember(turn *turn, reply Reply) Remembered {
 	if len(turn.keys) > 0 {
 		r.Keys = turn.keys
 	}
-	r.Said, r.Worked = turn.said, turn.worked
+	r.Said, r.Worked, r.Run = turn.said, turn.worked, turn.run
 	if len(reply.Entries) > 0 {
 		r.Entry = reply.Entries[0]
 	}
@@ -139,6 +149,8 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	}
 	var r Reply
 	switch w := turn.wants; {
+	case turn.deed != "":
+		return t.runOn(turn)
 	case w.help:
 		r = t.help()
 	case t.words.has("thanks", turn.tokens) && len(content(turn.tokens, t.words)) == 0 && len(turn.facts) == 0:
@@ -168,6 +180,8 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 		r.Notices = append(turn.notices, r.Notices...)
 	}
 	t.illustrate(&r, turn)
+	t.closeRun(turn, &r)
+	t.runGoesOn(turn, &r)
 	return r
 }
 

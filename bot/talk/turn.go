@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"mortarboard/planner"
 	"mortarboard/planner/sums"
@@ -26,6 +27,10 @@ type turn struct {
 	covered float64         // share of the message that the entry found covers
 	said    []sums.Quantity // numbers that were checked or converted
 	worked  Worked          // the calculation, if there was one
+	at      time.Time       // when it was said
+	deed    string          // what is said to the run
+	run     *Run            // the run of the thread, if one is open
+	closed  *Remembered     // what the thread held before a new case put an end to its run
 }
 
 // wants is what kinds of answer a message asks for.
@@ -39,12 +44,19 @@ func (t *Talk) begin(text string, past Remembered) *turn {
 	tokens := turn.tokens
 	turn.fresh = t.words.has("new", tokens)
 	if turn.fresh {
+		if past.Run != nil {
+			turn.closed = &past
+		}
 		turn.past = Remembered{}
 	}
 	turn.before = caseOf(t.book, turn.past)
 	turn.kept = t.words.has("keep", tokens) && turn.past.WhatIf != nil
 	if turn.kept {
 		turn.before = caseOf(t.book, *turn.past.WhatIf)
+	}
+	turn.run = turn.past.Run.clone()
+	if turn.deed = t.runDeed(turn); turn.deed != "" && turn.deed != runBegin {
+		turn.reading = reading{tokens: tokens} // the number of "done 3" is that of the step
 	}
 	t.follow(turn)
 	turn.whatIf = len(turn.past.Facts)+len(turn.past.Ranges) > 0 && t.words.has("what-if", tokens) && len(turn.facts) > 0
@@ -88,7 +100,7 @@ func (t *Talk) apply(turn *turn) {
 // thread knows exactly: "the crown" of a case that is about an endocrown.
 func (t *Talk) generic(turn *turn, s stated) bool {
 	values := turn.before.Values(s.fact)
-	return slices.Equal(t.words.words.Generic[s.fact], s.values) && turn.before.Known(s.fact) &&
+	return s.within == nil && slices.Equal(t.words.words.Generic[s.fact], s.values) && turn.before.Known(s.fact) &&
 		!slices.Equal(values, s.values) && !t.words.has("correct", turn.tokens) && !turn.fresh
 }
 
@@ -259,7 +271,7 @@ func (t *Talk) apart(turn *turn) bool {
 // content lists the words that no phrase took and that carry meaning.
 func content(tokens []token, x *lexicon) []string {
 	taken := make([]bool, len(tokens))
-	for _, list := range []string{"cue:plan", "cue:plan-word", "cue:check", "cue:value", "cue:help", "cue:steps", "cue:what-if", "cue:correct", "cue:new", "cue:keep", "about", "cue:enough"} {
+	for _, list := range []string{"cue:plan", "cue:plan-word", "cue:check", "cue:value", "cue:help", "cue:steps", "cue:what-if", "cue:correct", "cue:new", "cue:keep", "about", "cue:enough", "cue:run-begin"} {
 		for _, f := range x.all(list, tokens) {
 			for i := f.from; i < f.to; i++ {
 				taken[i] = true

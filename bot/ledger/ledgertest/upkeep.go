@@ -28,7 +28,7 @@ func (d *desk) fill(n int) {
 			d.SetLive(id, "1.2")
 			for _, err := range []error{
 				d.Save(id, []byte(`{}`)), d.CountDeclined(id, id), d.SaveCard(id, ledger.Card{Item: id, Due: d.clock.Now()}),
-				d.CountVote(ledger.Vote{Answer: id, Person: id, Articles: []string{id}}),
+				d.CountVote(ledger.Vote{Answer: id, Person: id, Articles: []string{id}}), d.SaveRun(ledger.Run{Place: id, Begun: d.clock.Now()}),
 			} {
 				if err != nil {
 					d.t.Error(err)
@@ -56,13 +56,13 @@ func sweep(d *desk) {
 			d.t.Errorf("left\n got %s\nwant map[%s]", got, tables)
 		}
 	}
-	expect(0, 0, "declined:620 feedback:620 journal:620 learning:620 live:620 seen:620 thread:620 vote:620")
-	expect(1, n, "declined:620 feedback:620 journal:620 learning:620 live:620 seen:0 thread:620 vote:620")
-	expect(9, 3*n, "declined:620 feedback:620 journal:0 learning:620 live:0 seen:0 thread:0 vote:620")
-	expect(20, n, "declined:620 feedback:620 journal:0 learning:620 live:0 seen:0 thread:0 vote:0")
+	expect(0, 0, "declined:620 feedback:620 journal:620 learning:620 live:620 run:620 seen:620 thread:620 vote:620")
+	expect(1, n, "declined:620 feedback:620 journal:620 learning:620 live:620 run:620 seen:0 thread:620 vote:620")
+	expect(9, 4*n, "declined:620 feedback:620 journal:0 learning:620 live:0 run:0 seen:0 thread:0 vote:620")
+	expect(20, n, "declined:620 feedback:620 journal:0 learning:620 live:0 run:0 seen:0 thread:0 vote:0")
 	d.clock.Move(400 * Day)
 	d.reopen() // opening sweeps too
-	expect(0, 0, "declined:0 feedback:620 journal:0 learning:0 live:0 seen:0 thread:0 vote:0")
+	expect(0, 0, "declined:0 feedback:620 journal:0 learning:0 live:0 run:0 seen:0 thread:0 vote:0")
 	if s := d.said.String(); s != "" {
 		d.t.Errorf("the log was told %s", s)
 	}

@@ -1,0 +1,452 @@
+package talk
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	_ "embed"
+
+	"mortarboard/planner"
+	"mortarboard/planner/sums"
+)
+
+// A Run is the working through of a plan at the chair, one step after the other.
+// It holds ids of steps and times, and nothing that anybody wrote: why a step was
+// left out, and who did it, belongs in the patient's record.
+type Run struct {
+	Path  planner.Strategy `json:"path"`  // bond or cement: whose steps they are
+	Begun time.Time        `json:"begun"` //
+	Shown time.Time        `json:"shown"` // when the step that is to be done next came up
+	Held  bool             `json:"held,omitempty"`
+	Ticks []Tick           `json:"ticks,omitempty"`
+}
+
+// A Tick is one step that was done, or left out.
+type Tick struct {
+	Step    string        `json:"step"`
+	At      time.Time     `json:"at"`
+	Took    time.Duration `json:"took"` // since the step came up: no less than it really took
+	Skipped bool          `json:"skipped,omitempty"`
+	Undone  bool          `json:"undone,omitempty"` // what came later makes it necessary again
+}
+
+// clone is a copy that can be changed while the other is still remembered.
+func (run *Run) clone() *Run {
+	if run == nil {
+		return nil
+	}
+	c := *run
+	c.Ticks = slices.Clone(run.Ticks)
+	return &c
+}
+
+// RunStanding tells where a run stands, for those who list the open ones.
+type RunStanding struct {
+	Thread string    // as the surface names it
+	Title  string    // what is being seated, and how
+	Done   int       // steps that are ticked or left out
+	Of     int       // steps of the plan as it stands
+	Begun  time.Time //
+	Over   bool      // nothing is open any more
+}
+
+// wordingRunText holds the sentences of runs.
+//
+//go:embed wording_run.tmpl
+var wordingRunText string
+
+// What can be said to a run, each by the cue run-… of its name.
+const (
+	runBegin = "begin"
+	runDone  = "done"
+	runSkip  = "skip"
+	runBack  = "back"
+	runWhere = "where"
+	runEnd   = "end"
+)
+
+// runDeed is what the message says to the run of its thread. Apart from the
+// beginning there has to be one, and the message may say nothing else: "done" in the
+// midst of a question is no tick.
+func (t *Talk) runDeed(turn *turn) string {
+	if t.words.has("run-begin", turn.tokens) && len(content(turn.tokens, t.words)) == 0 {
+		return runBegin
+	}
+	if turn.run == nil {
+		return ""
+	}
+	if t.saysOnly("cue:run-"+runWhere, turn.tokens) {
+		return runWhere
+	}
+	for _, deed := range []string{runDone, runSkip, runBack, runEnd} {
+		if t.saysOnly("cue:run-"+deed, turn.tokens) && !t.questioned(turn) {
+			return deed
+		}
+	}
+	return ""
+}
+
+// questioned reports whether a message asks and does not tell: "is that done", "skip?"
+func (t *Talk) questioned(turn *turn) bool {
+	return t.words.is("opens-a-question", turn.first()) || slices.ContainsFunc(turn.tokens, func(w token) bool { return w.question })
+}
+
+// saysOnly reports whether a message holds a phrase of a list and else at most a
+// number and words that carry nothing.
+func (t *Talk) saysOnly(list string, tokens []token) bool {
+	left := slices.Clone(tokens)
+	for _, f := range t.words.all(list, tokens) {
+		spend(left, f)
+	}
+	other := func(w token) bool { return !w.spent && !w.isNum && !t.words.is("carries-nothing", w.word) }
+	return len(t.words.all(list, tokens)) > 0 && !slices.ContainsFunc(left, other)
+}
+
+// runOn answers what was said to a run.
+func (t *Talk) runOn(turn *turn) Reply {
+	c, deed := t.runCase(turn), turn.deed
+	r, p := t.planOf(turn, c)
+	settled, _ := t.book.Measured(c)
+	r.Case = contractCase(settled)
+	if deed == runBegin && turn.run == nil {
+		return t.beginRun(turn, r, p)
+	}
+	if why := t.halted(turn.run, p); why != "" && deed != runEnd {
+		return t.halt(turn, r, why)
+	}
+	switch deed {
+	case runDone, runSkip:
+		return t.tick(turn, r, p, deed == runSkip)
+	case runBack:
+		turn.run.Ticks = turn.run.Ticks[:max(0, len(turn.run.Ticks)-1)]
+		turn.run.Shown = turn.at
+	case runEnd:
+		return t.endRun(turn, r, p)
+	}
+	return t.showStep(turn, r, p)
+}
+
+// runOffer offers to work a settled plan through.
+func (t *Talk) runOffer(turn *turn, p *planner.Plan) []Choice {
+	if turn.run != nil || turn.whatIf || !workable(p) {
+		return nil
+	}
+	return []Choice{t.runChoice(t.say("run offer", nil), runBegin)}
+}
+
+// workable reports whether a plan is settled enough to be worked through.
+func workable(p *planner.Plan) bool {
+	sided := p.Path == planner.Bond || p.Path == planner.Cement
+	return sided && p.Strategy != planner.Depends && p.Strategy != planner.Stop && len(p.Steps) > 0
+}
+
+// runCase is the case that a run works on: a what-if is none.
+func (t *Talk) runCase(turn *turn) planner.Case {
+	if turn.whatIf {
+		return turn.before
+	}
+	return turn.now
+}
+
+// beginRun begins a run, where the plan is settled enough to be worked through.
+func (t *Talk) beginRun(turn *turn, r Reply, p *planner.Plan) Reply {
+	switch {
+	case !turn.past.Planned && t.deciding(turn) == 0:
+		return Reply{Kind: KindHelp, Headline: t.say("run no plan", nil)}
+	case !workable(p):
+		r.Notices = append([]string{t.say("run unsettled", nil)}, r.Notices...)
+		return r
+	}
+	turn.run = &Run{Path: p.Path, Begun: turn.at, Shown: turn.at}
+	notices := r.Notices
+	r = t.showStep(turn, r, p)
+	r.Notices = notices
+	r.section(t.say("run assumed", nil), false, t.assumed(p)...)
+	return r
+}
+
+// halted says why a run cannot go on: its plan has become another one.
+func (t *Talk) halted(run *Run, p *planner.Plan) string {
+	if workable(p) && p.Path == run.Path {
+		return ""
+	}
+	return t.say("run halted", map[string]any{"Path": string(run.Path), "Now": t.verdict(p.Verdict)})
+}
+
+// halt gives the new plan in place of a step; the run stays open until it is ended or
+// the case allows it again.
+func (t *Talk) halt(turn *turn, r Reply, why string) Reply {
+	turn.run.Held = true
+	r.Notices = append([]string{why}, r.Notices...)
+	r.Choices = append([]Choice{t.runChoice(t.say("run halted ask", nil), runEnd)}, r.Choices...)
+	return r
+}
+
+// tick notes that the step which is next was done or left out. A number that was
+// said has to be that of the step: two people may press one button.
+func (t *Talk) tick(turn *turn, r Reply, p *planner.Plan, skipped bool) Reply {
+	next := turn.run.next(p)
+	if n, said := numberSaid(turn.tokens); said && n != next+1 {
+		r = t.showStep(turn, r, p)
+		r.Notices = append([]string{t.say("run other step", map[string]any{"Said": n, "Next": next + 1})}, r.Notices...)
+		return r
+	}
+	step := p.Steps[next]
+	done := Tick{Step: step.ID, At: turn.at, Took: turn.at.Sub(turn.run.Shown), Skipped: skipped}
+	turn.run.Ticks = append(turn.run.Ticks, done)
+	turn.run.Shown = turn.at
+	if turn.run.next(p) == len(p.Steps) {
+		return t.endRun(turn, r, p)
+	}
+	r = t.showStep(turn, r, p)
+	if off := t.offTime(step, done); off != "" {
+		r.Notices = append([]string{off}, r.Notices...)
+	}
+	return r
+}
+
+// numberSaid is the one bare number of a message.
+func numberSaid(tokens []token) (int, bool) {
+	i := slices.IndexFunc(tokens, func(t token) bool { return t.isNum })
+	if i < 0 {
+		return 0, false
+	}
+	return int(tokens[i].number), true
+}
+
+// ticked reports whether a step is behind the run, and stands.
+func (run *Run) ticked(s planner.PlannedStep) bool {
+	return slices.ContainsFunc(run.Ticks, func(k Tick) bool { return k.Step == s.ID && !k.Undone })
+}
+
+// next is the first step that is not ticked; len(p.Steps) when all are. A step that
+// came into the plan since the run began is next where it belongs.
+func (run *Run) next(p *planner.Plan) int {
+	open := func(s planner.PlannedStep) bool { return !run.ticked(s) }
+	if i := slices.IndexFunc(p.Steps, open); i >= 0 {
+		return i
+	}
+	return len(p.Steps)
+}
+
+// offTime says that a step was ticked sooner than its settings ask, or took longer
+// than they allow. Both are sure in one direction only: the time runs from when the
+// step came up.
+func (t *Talk) offTime(s planner.PlannedStep, k Tick) string {
+	least, most := timeOf(s, s.Timer, func(p *planner.Parameter) float64 { return p.Low }), timeOf(s, s.Within, func(p *planner.Parameter) float64 { return p.High })
+	data := map[string]any{"Step": named(s.ID), "Took": k.Took.Round(time.Second), "Least": least, "Most": most}
+	switch {
+	case k.Skipped:
+		return ""
+	case k.Took < least:
+		return t.say("run early", data)
+	case most > 0 && k.Took > most:
+		return t.say("run late", data)
+	}
+	return ""
+}
+
+// timeOf is an end of the setting that a step's clock goes by; 0 without one. Of
+// several settings, where the case leaves them open, the shortest counts.
+func timeOf(s planner.PlannedStep, key string, end func(*planner.Parameter) float64) time.Duration {
+	var out time.Duration
+	for _, p := range s.Settings {
+		seconds, err := sums.Quantity{Value: end(p), Unit: sums.Unit(p.Unit)}.In(sums.Second)
+		if asked := time.Duration(seconds.Value * float64(time.Second)); p.Key == key && err == nil && (out == 0 || asked < out) {
+			out = asked
+		}
+	}
+	return out
+}
+
+// showStep lays out the step that is next and how to go on. What the plan has to say
+// as a whole was said when the run began.
+func (t *Talk) showStep(turn *turn, r Reply, p *planner.Plan) Reply {
+	n := turn.run.next(p)
+	step := p.Steps[n]
+	r.Headline = t.say("run step", map[string]any{"N": n + 1, "Of": len(p.Steps), "Path": string(p.Path), "Do": t.stepText(step)})
+	r.Sections, r.Notices = nil, nil
+	r.section(t.say("run settings", nil), false, t.settingLines(step)...)
+	if step.Caution != "" {
+		r.section(t.say("run mind", nil), false, step.Caution)
+	}
+	if n+1 < len(p.Steps) {
+		r.section(t.say("run then", nil), false, t.stepText(p.Steps[n+1]))
+	}
+	r.section(t.say("run behind", nil), true, t.tickLines(turn.run, p)...)
+	r.Choices = []Choice{t.runChoice(t.say("run ask", map[string]any{"N": n + 1, "Of": len(p.Steps)}), runDone, runSkip, runBack, runEnd)}
+	for i := range r.Choices[0].Options[:2] {
+		r.Choices[0].Options[i].Says += fmt.Sprintf(" %d", n+1)
+	}
+	return r
+}
+
+func (t *Talk) settingLines(s planner.PlannedStep) []string {
+	var lines []string
+	for _, setting := range s.Settings {
+		lines = append(lines, t.setting(setting))
+	}
+	return lines
+}
+
+// runChoice is the question how to go on, with the deeds as answers.
+func (t *Talk) runChoice(ask string, deeds ...string) Choice {
+	c := Choice{Fact: "run", Ask: ask}
+	for _, deed := range deeds {
+		c.Options = append(c.Options, Option{Label: t.say("run "+deed, nil), Says: t.words.words.Cues["run-"+deed][0]})
+	}
+	return c
+}
+
+// endRun closes a run, finished or not, and writes its record.
+func (t *Talk) endRun(turn *turn, r Reply, p *planner.Plan) Reply {
+	run := turn.run
+	turn.run = nil
+	done, all := len(run.Ticks), run.next(p) == len(p.Steps)
+	r.Headline = t.say("run over", map[string]any{"All": all, "Done": done, "Of": len(p.Steps)})
+	r.Sections, r.Choices, r.Notices = nil, nil, nil
+	r.section(t.say("run record", nil), false, t.record(run, p, turn.at)...)
+	r.section(t.say("run to add", nil), false, strings.Split(t.say("run to add list", nil), "; ")...)
+	return r
+}
+
+// record writes what was done, to be copied into the patient's record.
+func (t *Talk) record(run *Run, p *planner.Plan, end time.Time) []string {
+	lines := []string{t.say("run from to", map[string]any{"Begun": run.Begun, "End": end, "Path": string(run.Path), "All": run.next(p) == len(p.Steps)})}
+	for _, fact := range p.Case.Facts() {
+		lines = append(lines, t.title(fact)+": "+p.Case.Describe(fact))
+	}
+	lines = append(lines, t.tickLines(run, p)...)
+	for _, s := range p.Steps {
+		if !run.ticked(s) {
+			lines = append(lines, t.say("run not done", named(s.ID)))
+		}
+	}
+	return lines
+}
+
+// tickLines are the ticked steps, each with its time and the product used.
+func (t *Talk) tickLines(run *Run, p *planner.Plan) []string {
+	var lines []string
+	for _, k := range run.Ticks {
+		data := map[string]any{"At": k.At, "Step": named(k.Step), "Skipped": k.Skipped, "Undone": k.Undone}
+		i := slices.IndexFunc(p.Steps, func(s planner.PlannedStep) bool { return s.ID == k.Step })
+		if i >= 0 && !k.Skipped {
+			data["Product"], data["Off"] = p.Steps[i].Product, t.offTime(p.Steps[i], k)
+		}
+		lines = append(lines, t.say("run tick", data))
+	}
+	return lines
+}
+
+// named is an id in words.
+func named(id string) string { return strings.ReplaceAll(id, "-", " ") }
+
+// runGoesOn reminds of an open run under an answer to something else, and tells what
+// the case that the answer left makes of its steps.
+func (t *Talk) runGoesOn(turn *turn, r *Reply) {
+	if turn.run == nil {
+		return
+	}
+	p := t.book.Plan(t.runCase(turn))
+	if why := t.halted(turn.run, p); why != "" {
+		*r = t.halt(turn, *r, why)
+		return
+	}
+	before := t.book.Plan(turn.before)
+	lines := t.stepsChanged(before, p)
+	lines = append(lines, t.doneAgain(turn.run, before, p)...)
+	if turn.run.Held {
+		turn.run.Held = false
+		r.Notices = append([]string{t.say("run held before", nil)}, r.Notices...)
+	}
+	if n := turn.run.next(p); n < len(p.Steps) {
+		place := map[string]any{"N": n + 1, "Of": len(p.Steps), "Step": named(p.Steps[n].ID)}
+		r.section(t.say("run open", nil), false, append(lines, t.say("run stands", place))...)
+		r.Choices = append([]Choice{t.runChoice(t.say("run ask", place), runWhere, runEnd)}, r.Choices...)
+	}
+}
+
+// doneAgain takes back the ticks of treatments that have to be done again, since the
+// case brought in a step on the same surface that comes before them: what was abraded
+// and primed is abraded and primed anew after blood.
+func (t *Talk) doneAgain(run *Run, before, now *planner.Plan) []string {
+	var again []string
+	fresh := map[string]bool{} // surfaces on which a step came in
+	for _, s := range now.Steps {
+		if !contains(before, s.ID) {
+			fresh[s.Surface] = s.Surface == "restoration" || s.Surface == "tooth"
+		}
+		for i, k := range run.Ticks {
+			if fresh[s.Surface] && k.Step == s.ID && !k.Undone && !k.Skipped {
+				run.Ticks[i].Undone = true
+				again = append(again, named(s.ID))
+			}
+		}
+	}
+	if again == nil {
+		return nil
+	}
+	return []string{t.say("run again", strings.Join(again, ", "))}
+}
+
+// stepsChanged names the steps that came into the plan or went out of it.
+func (t *Talk) stepsChanged(before, now *planner.Plan) []string {
+	var lines []string
+	if fresh := missingFrom(now, before); fresh != nil {
+		lines = append(lines, t.say("run new", strings.Join(fresh, ", ")))
+	}
+	if gone := missingFrom(before, now); gone != nil {
+		lines = append(lines, t.say("run gone", strings.Join(gone, ", ")))
+	}
+	return lines
+}
+
+// missingFrom names the steps of one plan that the other has not.
+func missingFrom(p, other *planner.Plan) []string {
+	var out []string
+	for _, s := range p.Steps {
+		if !contains(other, s.ID) {
+			out = append(out, named(s.ID))
+		}
+	}
+	return out
+}
+
+func contains(p *planner.Plan, step string) bool {
+	return slices.ContainsFunc(p.Steps, func(s planner.PlannedStep) bool { return s.ID == step })
+}
+
+// closeRun writes the record of a run that a new case puts an end to.
+func (t *Talk) closeRun(turn *turn, r *Reply) {
+	if turn.closed == nil {
+		return
+	}
+	p := t.book.Plan(caseOf(t.book, *turn.closed))
+	r.section(t.say("run closed", nil), false, t.record(turn.closed.Run, p, turn.at)...)
+}
+
+// standing tells those who list open runs about the run of a thread, if it has one or
+// had one until now.
+func (t *Talk) standing(thread string, before, after Remembered) {
+	run := cmp.Or(after.Run, before.Run)
+	if run == nil {
+		return
+	}
+	p := t.book.Plan(caseOf(t.book, after))
+	t.runs(RunStanding{Thread: thread, Title: t.runTitle(p, run), Done: len(run.Ticks), Of: len(p.Steps), Begun: run.Begun, Over: after.Run == nil})
+}
+
+// runTitle says what is being seated, and how: "crown, molar, 4Y: bonding".
+func (t *Talk) runTitle(p *planner.Plan, run *Run) string {
+	var parts []string
+	for _, fact := range []string{"restoration", "position", "zirconia"} {
+		if p.Case.Known(fact) {
+			parts = append(parts, p.Case.Describe(fact))
+		}
+	}
+	return t.say("run title", map[string]any{"Of": strings.Join(parts, ", "), "Path": string(run.Path)})
+}
