@@ -102,14 +102,19 @@ func (s *score) recall() float64    { return float64(s.right) / float64(s.right+
 func (s *score) strategy() float64  { return float64(s.strategyRight) / float64(s.strategies) }
 func (s *score) intent() float64    { return float64(s.intentRight) / float64(s.messages) }
 
-// facts compares what a message was read to say with its label.
-func (s *score) facts(l labelled, turn *turn) {
+// readFacts is what a message was read to say, in the labels' form.
+func readFacts(turn *turn) map[string]string {
 	got := map[string]string{}
 	for _, f := range turn.facts {
 		if !slices.Contains(turn.conflicts, f.fact) {
 			got[f.fact] = f.written()
 		}
 	}
+	return got
+}
+
+// facts compares what a message was read to say with its label.
+func (s *score) facts(l labelled, got map[string]string) {
 	var notes []string
 	for _, fact := range slices.Sorted(maps.Keys(got)) {
 		if want, ok := l.facts[fact]; ok && normalLabel(want) == got[fact] {
@@ -178,20 +183,55 @@ type floors struct{ precision, recall, strategy, intent float64 }
 // floors are asserted on the halves that nobody tuned on.
 func TestMessages(t *testing.T) {
 	conversation := testTalk(t)
-	var scores []*score
+	again := secondLabels(t)
+	var scores, agreed []*score
 	for _, set := range messageSets {
-		tuned, held := newScore(set.tuned), newScore(set.held)
+		tuned, held, second := newScore(set.tuned), newScore(set.held), newScore(set.held)
 		for _, l := range readLabelled(t, set.file) {
 			s := tuned
 			if l.heldOut() {
 				s = held
+				second.agree(l, again[l.message])
 			}
 			s.take(t, conversation, l)
 		}
 		held.hold(t, set.floors)
-		scores = append(scores, tuned, held)
+		scores, agreed = append(scores, tuned, held), append(agreed, second)
 	}
-	golden(t, messagesGolden, report(scores))
+	golden(t, messagesGolden, report(scores, agreed))
+}
+
+// secondLabels are the messages held out as somebody labelled them who had seen
+// neither the first labels nor the program: how far two people agree bounds what the
+// figures can mean.
+func secondLabels(t *testing.T) map[string]labelled {
+	out := map[string]labelled{}
+	for _, l := range readLabelled(t, "messages-second.tsv") {
+		out[l.message] = l
+	}
+	return out
+}
+
+// agree counts a second label as if it were what the program had read.
+func (s *score) agree(l, second labelled) {
+	s.messages++
+	if !slices.Contains(l.intents, "declined") {
+		got := map[string]string{}
+		for fact, value := range second.facts {
+			got[fact] = normalLabel(value)
+		}
+		s.facts(l, got)
+	}
+	if slices.ContainsFunc(l.intents, func(i string) bool { return slices.Contains(second.intents, i) }) {
+		s.intentRight++
+	}
+	if l.strategy == "-" || second.strategy == "-" {
+		return
+	}
+	s.strategies++
+	if l.strategy == second.strategy {
+		s.strategyRight++
+	}
 }
 
 func newScore(name string) *score {
@@ -200,7 +240,7 @@ func newScore(name string) *score {
 
 func (s *score) take(t *testing.T, conversation *Talk, l labelled) {
 	if !slices.Contains(l.intents, "declined") {
-		s.facts(l, conversation.begin(l.message, Remembered{}))
+		s.facts(l, readFacts(conversation.begin(l.message, Remembered{})))
 	}
 	r, err := conversation.Handle(context.Background(), Message{Thread: s.name + strconv.Itoa(l.line), Text: l.message})
 	if err != nil {
@@ -227,13 +267,17 @@ func (s *score) hold(t *testing.T, least floors) {
 	}
 }
 
-func report(scores []*score) string {
+func report(scores, agreed []*score) string {
 	var b strings.Builder
 	b.WriteString("# How the labelled messages are understood. Written by: go test ./bot/talk -run TestMessages -update\n")
 	b.WriteString("# The vocabulary was tuned on one half of each set; the other was held out, and its misreadings are not listed.\n\n")
 	b.WriteString("half             messages  fact precision  fact recall  strategy  flatly wrong  intent\n")
 	for _, s := range scores {
 		fmt.Fprintf(&b, "%-16s %8d  %14.3f  %11.3f  %8.3f  %12d  %6.3f\n", s.name, s.messages, s.precision(), s.recall(), s.strategy(), s.flatWrong, s.intent())
+	}
+	b.WriteString("\n# How far a second person, who knew the rules of labelling and neither the program nor the first labels, agrees with these.\n")
+	for _, s := range agreed {
+		fmt.Fprintf(&b, "%-16s %8d  %14.3f  %11.3f  %8.3f  %12s  %6.3f\n", s.name, s.messages, s.precision(), s.recall(), s.strategy(), "-", s.intent())
 	}
 	for _, s := range scores {
 		fmt.Fprintf(&b, "\n## intent, %s: labelled (rows) against answered\n", s.name)
