@@ -53,6 +53,9 @@ var (
 // fold brings a message into the form in which it is compared.
 func (f folding) fold(text string) string {
 	s := f.denied.ReplaceAllStringFunc(f.marks.Replace(respell(strings.ToLower(text), halves)), f.shortNot)
+	if lettersAlone(s) && !quantified.MatchString(s) && !strings.Contains(s, "tenth") {
+		return s // nothing below looks at plain words, and nearly all of the vocabulary is that
+	}
 	s = phosphateMonomer.ReplaceAllString(s, "mdp")
 	s = thousandsComma.ReplaceAllString(s, "$1$2")
 	s = thousands.ReplaceAllString(s, "${1}000$2")
@@ -62,6 +65,11 @@ func (f folding) fold(text string) string {
 	s = respell(half.ReplaceAllStringFunc(s, halfOf), oneMillimetre)
 	s = fraction.ReplaceAllStringFunc(s, decimalFraction)
 	return respell(decimalComma.ReplaceAllString(s, "$1.$2$3"), sides)
+}
+
+// lettersAlone reports whether a text is nothing but words.
+func lettersAlone(s string) bool {
+	return !strings.ContainsFunc(s, func(r rune) bool { return r != ' ' && !unicode.IsLetter(r) })
 }
 
 // halfOf writes "half a mm" as "0.5 mm"; "one and a half mm" is read later.
