@@ -34,17 +34,13 @@ func (t *Talk) entry(a *kb.Article, found kb.Result) Reply {
 		return r
 	}
 	r.Headline = shown.Answer
-	var others []string
 	for _, h := range found.Hits {
 		r.Entries = append(r.Entries, h.Article.ID)
-		if h.Article.ID != a.ID {
-			others = append(others, h.Article.Title)
-		}
 	}
 	for _, s := range shown.Sections {
 		r.section(s.Title, s.Title != "How", s.Lines...)
 	}
-	r.section(t.say("nearby", nil), false, others...)
+	t.others(&r, t.say("nearby", nil), found.Hits[min(1, len(found.Hits)):])
 	r.section("Sources", true, shown.Sources...)
 	r.section("Reviewed", true, t.say("reviewed", map[string]any{"Title": a.Title, "By": a.By, "On": a.Reviewed.Format("2006-01-02")}))
 	for _, c := range found.Corrected {
@@ -59,15 +55,13 @@ func (t *Talk) decline(found kb.Result, why, reason string) Reply {
 	r := Reply{Kind: KindDeclined, Headline: t.say("declined", map[string]any{"Why": sentence(why)})}
 	r.section("What I cover", false, t.say("covers", t.lead()))
 	id := ""
-	var titles []string
 	for _, h := range found.Hits {
-		titles = append(titles, h.Article.Title)
 		r.Entries = append(r.Entries, h.Article.ID)
 	}
 	if len(found.Hits) > 0 {
 		id = found.Hits[0].Article.ID
 	}
-	r.section(t.say("perhaps", nil), false, titles...)
+	t.others(&r, t.say("perhaps", nil), found.Hits)
 	t.declined(reason, id)
 	return r
 }

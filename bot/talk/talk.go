@@ -151,6 +151,8 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	switch w := turn.wants; {
 	case turn.deed != "":
 		return t.runOn(turn)
+	case turn.entry != nil:
+		r = t.entry(turn.entry, kb.Result{Hits: []kb.Hit{{Article: turn.entry}}})
 	case w.help:
 		r = t.help()
 	case t.words.has("thanks", turn.tokens) && len(content(turn.tokens, t.words)) == 0 && len(turn.facts) == 0:

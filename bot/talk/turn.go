@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"mortarboard/kb"
 	"mortarboard/planner"
 	"mortarboard/planner/sums"
 )
@@ -28,6 +29,7 @@ type turn struct {
 	said    []sums.Quantity // numbers that were checked or converted
 	worked  Worked          // the calculation, if there was one
 	at      time.Time       // when it was said
+	entry   *kb.Article     // the entry asked for by its id
 	deed    string          // what is said to the run
 	run     *Run            // the run of the thread, if one is open
 	closed  *Remembered     // what the thread held before a new case put an end to its run
@@ -40,7 +42,10 @@ type wants struct {
 
 // begin takes the message into the thread's case.
 func (t *Talk) begin(text string, past Remembered) *turn {
-	turn := &turn{reading: t.words.read(text, t.book), past: past}
+	turn := &turn{past: past}
+	if turn.entry, _ = t.entryNamed(text); turn.entry == nil {
+		turn.reading = t.words.read(text, t.book) // an id says nothing of the case
+	}
 	tokens := turn.tokens
 	turn.fresh = t.words.has("new", tokens)
 	if turn.fresh {
