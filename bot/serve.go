@@ -10,6 +10,7 @@ import (
 	"os"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"mortarboard/bot/ledger"
@@ -143,8 +144,9 @@ func checkSetup(ctx context.Context, f serveFlags, o slack.Options, tokens error
 }
 
 // serveWith runs the surface over the conversation and the ledger.
-func serveWith(ctx context.Context, f serveFlags, o slack.Options, s surroundings) error {
+func serveWith(ctx context.Context, f serveFlags, o slack.Options, s surroundings) (err error) {
 	log := slog.New(slog.NewJSONHandler(s.errs, nil))
+	f.log = log
 	h, err := open(f.options)
 	if err != nil {
 		return err
@@ -153,8 +155,14 @@ func serveWith(ctx context.Context, f serveFlags, o slack.Options, s surrounding
 	if err != nil {
 		return usage{err}
 	}
-	defer kept.Close()
-	go kept.SweepEvery(ctx, time.Hour)
+	sweeping, stop := context.WithCancel(ctx)
+	var swept sync.WaitGroup
+	swept.Go(func() { kept.SweepEvery(sweeping, time.Hour) })
+	defer func() { // nothing may sweep a ledger that is closed
+		stop()
+		swept.Wait()
+		err = errors.Join(err, kept.Close())
+	}()
 	conversation, err := h.conversation(talk.Options{Memory: threads{kept}, Log: log, Declined: counting(kept, log), Runs: following(kept, log), Pictures: true})
 	if err != nil {
 		return err
