@@ -208,14 +208,14 @@ func (t threads) Save(_ context.Context, thread string, r talk.Remembered) error
 }
 
 // counting puts declined questions on the review list, as reason and article, never
-// as text. The ledger takes ids only: the blanks of a reason become hyphens.
-func counting(kept *ledger.Ledger, log *slog.Logger) func(reason, id string) {
-	return func(reason, id string) {
+// as text.
+func counting(kept *ledger.Ledger, log *slog.Logger) func(reason talk.Declined, id string) {
+	return func(reason talk.Declined, id string) {
 		var nearest []string
 		if id != "" {
 			nearest = append(nearest, id)
 		}
-		if err := kept.CountDeclined(strings.ReplaceAll(reason, " ", "-"), nearest...); err != nil {
+		if err := kept.CountDeclined(string(reason), nearest...); err != nil {
 			log.Warn("a declined question was not counted", "err", err)
 		}
 	}
@@ -289,7 +289,7 @@ func reviewList(kept *ledger.Ledger) ([]talk.Section, error) {
 		section.Lines = []string{"None."}
 	}
 	for _, d := range declined {
-		line := fmt.Sprintf("%s: %s, %d", d.Day, strings.ReplaceAll(d.Reason, "-", " "), d.Count)
+		line := fmt.Sprintf("%s: %s, %d", d.Day, talk.Declined(d.Reason), d.Count)
 		for _, n := range d.Nearest {
 			line += fmt.Sprintf("; nearest %s (%d)", n.Article, n.Count)
 		}

@@ -368,11 +368,11 @@ func (t *Talk) unitSlip(r *Reply, turn *turn) {
 }
 
 func (t *Talk) rests(p *planner.Parameter) string {
-	data := map[string]any{"Of": p.Name + ", " + p.Of, "Basis": string(p.Basis), "Cite": p.Cite()}
+	support := ""
 	if p.Cite() == "" {
-		data["Support"] = p.Support()
+		support = p.Support()
 	}
-	return t.say("rests", data)
+	return t.say("rests", map[string]any{"Of": p.Name + ", " + p.Of, "Basis": string(p.Basis), "Cite": p.Cite(), "Support": support})
 }
 
 // values answers with the settings that were asked for.
