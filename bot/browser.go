@@ -21,11 +21,12 @@ func browser(ctx context.Context, args []string, s surroundings) error {
 	if set.NArg() > 0 {
 		return unexpected(set)
 	}
+	log := slog.New(slog.NewTextHandler(s.errs, nil))
+	o.log = log
 	h, err := open(o)
 	if err != nil {
 		return err
 	}
-	log := slog.New(slog.NewTextHandler(s.errs, nil))
 	conversation, err := h.conversation(talk.Options{Log: log, Pictures: true})
 	if err != nil {
 		return err

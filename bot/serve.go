@@ -10,6 +10,7 @@ import (
 	"os"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"mortarboard/bot/ledger"
@@ -143,8 +144,9 @@ func checkSetup(ctx context.Context, f serveFlags, o slack.Options, tokens error
 }
 
 // serveWith runs the surface over the conversation and the ledger.
-func serveWith(ctx context.Context, f serveFlags, o slack.Options, s surroundings) error {
+func serveWith(ctx context.Context, f serveFlags, o slack.Options, s surroundings) (err error) {
 	log := slog.New(slog.NewJSONHandler(s.errs, nil))
+	f.log = log
 	h, err := open(f.options)
 	if err != nil {
 		return err
@@ -153,8 +155,14 @@ func serveWith(ctx context.Context, f serveFlags, o slack.Options, s surrounding
 	if err != nil {
 		return usage{err}
 	}
-	defer kept.Close()
-	go kept.SweepEvery(ctx, time.Hour)
+	sweeping, stop := context.WithCancel(ctx)
+	var swept sync.WaitGroup
+	swept.Go(func() { kept.SweepEvery(sweeping, time.Hour) })
+	defer func() { // nothing may sweep a ledger that is closed
+		stop()
+		swept.Wait()
+		err = errors.Join(err, kept.Close())
+	}()
 	conversation, err := h.conversation(talk.Options{Memory: threads{kept}, Log: log, Declined: counting(kept, log), Runs: following(kept, log), Pictures: true})
 	if err != nil {
 		return err
@@ -200,14 +208,14 @@ func (t threads) Save(_ context.Context, thread string, r talk.Remembered) error
 }
 
 // counting puts declined questions on the review list, as reason and article, never
-// as text. The ledger takes ids only: the blanks of a reason become hyphens.
-func counting(kept *ledger.Ledger, log *slog.Logger) func(reason, id string) {
-	return func(reason, id string) {
+// as text.
+func counting(kept *ledger.Ledger, log *slog.Logger) func(reason talk.Declined, id string) {
+	return func(reason talk.Declined, id string) {
 		var nearest []string
 		if id != "" {
 			nearest = append(nearest, id)
 		}
-		if err := kept.CountDeclined(strings.ReplaceAll(reason, " ", "-"), nearest...); err != nil {
+		if err := kept.CountDeclined(string(reason), nearest...); err != nil {
 			log.Warn("a declined question was not counted", "err", err)
 		}
 	}
@@ -281,7 +289,7 @@ func reviewList(kept *ledger.Ledger) ([]talk.Section, error) {
 		section.Lines = []string{"None."}
 	}
 	for _, d := range declined {
-		line := fmt.Sprintf("%s: %s, %d", d.Day, strings.ReplaceAll(d.Reason, "-", " "), d.Count)
+		line := fmt.Sprintf("%s: %s, %d", d.Day, talk.Declined(d.Reason), d.Count)
 		for _, n := range d.Nearest {
 			line += fmt.Sprintf("; nearest %s (%d)", n.Article, n.Count)
 		}

@@ -6,7 +6,9 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"log/slog"
 	"os"
+	"path/filepath"
 	"strings"
 	"time"
 
@@ -18,6 +20,7 @@ import (
 // options are the flags that several commands share.
 type options struct {
 	practice string
+	log      *slog.Logger // hears what goes wrong in the practice's folder while the program runs; nil: nobody does
 }
 
 // flags makes a flag set that reports errors instead of printing them.
@@ -61,18 +64,48 @@ func open(o options) (house, error) {
 	if h.rules, err = planner.Load(planner.Rules()); err != nil {
 		return h, err
 	}
-	library := kb.LibraryOptions{Fixed: []fs.FS{kb.Articles()}, Now: time.Now, Every: 2 * time.Second}
+	library := kb.LibraryOptions{Fixed: []fs.FS{kb.Articles()}, Now: time.Now, Every: 2 * time.Second, Tell: o.tell}
 	if o.practice != "" {
 		if h.rules, err = withPractice(h.rules, o.practice); err != nil {
 			return h, usage{fmt.Errorf("practice folder %s: %w", o.practice, err)}
 		}
-		library.Practice = ownArticles(o.practice)
+		if library.Practice, err = ownArticles(o.practice); err != nil {
+			return h, usage{fmt.Errorf("practice folder %s: %w", o.practice, err)}
+		}
 	}
-	h.articles, err = kb.NewLibrary(library)
-	if err == nil && len(h.articles.Problems()) > 0 {
-		err = usage{fmt.Errorf("practice folder %s: %w", o.practice, h.articles.Problems()[0])}
+	if h.articles, err = kb.NewLibrary(library); err != nil {
+		return h, err
 	}
-	return h, err
+	if wrong := problems(h.articles.Problems()); wrong != nil {
+		return h, usage{fmt.Errorf("practice folder %s: %w", o.practice, wrong)}
+	}
+	return h, nil
+}
+
+// problems is all that is wrong as one error; nil if nothing is.
+func problems(found []kb.Problem) error {
+	var all []error
+	for _, p := range found {
+		all = append(all, p)
+	}
+	return errors.Join(all...)
+}
+
+// tell logs what a look at the practice's own articles found wrong, or that it is
+// mended.
+func (o options) tell(found []kb.Problem, err error) {
+	if o.log == nil {
+		return
+	}
+	for _, p := range found {
+		o.log.Warn("an article of the practice has a fault; what was good of it keeps serving", "fault", p.String())
+	}
+	switch {
+	case err != nil:
+		o.log.Error("the articles could not be put up; the ones before keep serving", "error", err)
+	case len(found) == 0:
+		o.log.Info("the practice's articles are without a fault again")
+	}
 }
 
 func withPractice(rules *planner.Rulebook, dir string) (*planner.Rulebook, error) {
@@ -84,12 +117,18 @@ func withPractice(rules *planner.Rulebook, dir string) (*planner.Rulebook, error
 }
 
 // ownArticles is the practice's folder of articles, or nothing if it has none.
-func ownArticles(dir string) fs.FS {
-	folder := dir + "/articles"
-	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
-		return nil
+func ownArticles(dir string) (fs.FS, error) {
+	folder := filepath.Join(dir, "articles")
+	info, err := os.Stat(folder)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, nil
+	case err != nil:
+		return nil, fmt.Errorf("the articles cannot be read: %w; let the program read the folder", err)
+	case !info.IsDir():
+		return nil, fmt.Errorf("%s is a file: make it a folder with an article in each file", folder)
 	}
-	return kb.Named(folder, os.DirFS(folder))
+	return kb.Named(folder, os.DirFS(folder)), nil
 }
 
 // conversation makes the talk that every surface shares, over the house's rules

@@ -12,21 +12,30 @@ import (
 
 // A Library keeps a Base fresh: over fixed layers it lays a practice's folder,
 // whose files it reads again when they change. A file that cannot be read is
-// reported and its last good version keeps serving; where there was none, the
-// article of the layers below does. A Library may be used by several
-// goroutines at once.
+// told to whoever asked to hear, and its last good version keeps serving; where
+// there was none, the article of the layers below does. A Library may be used by
+// several goroutines at once.
 type Library struct {
 	fixed    layer
 	loose    []Problem // of the fixed layers
 	practice fs.FS
 	now      func() time.Time
 	every    time.Duration
+	tell     func([]Problem, error)
 
 	state atomic.Pointer[shelf]
 	mu    sync.Mutex // held while looking at the folder
 	files map[string]*fileState
 	next  time.Time
 	stale bool // a change is not in the Base yet
+	told  told // what the last look found
+}
+
+// told is what a look found: what is wrong in the folder, and why the articles
+// could not be put up.
+type told struct {
+	problems []Problem
+	err      string
 }
 
 // LibraryOptions say what a Library serves. Practice may be nil: then nothing
@@ -36,6 +45,11 @@ type LibraryOptions struct {
 	Practice fs.FS   // the practice's own folder, looked at again and again
 	Now      func() time.Time
 	Every    time.Duration // how long between looks; 0 looks at every use
+
+	// Tell hears of a look that finds other problems, or another error, than the
+	// look before: both empty says that all is mended. It does not hear of the
+	// first look, whose problems NewLibrary's caller asks for. Nil tells nobody.
+	Tell func(problems []Problem, err error)
 }
 
 // A shelf is one state of the library.
@@ -71,7 +85,9 @@ func NewLibrary(opts LibraryOptions) (*Library, error) {
 	}
 	l := &Library{fixed: fixed, loose: loose, practice: opts.Practice,
 		now: opts.Now, every: opts.Every, files: map[string]*fileState{}}
-	return l, l.Refresh()
+	err = l.Refresh()
+	l.tell = opts.Tell
+	return l, err
 }
 
 // Base returns the articles as they are now, after a look at the folder when
@@ -110,7 +126,23 @@ func (l *Library) look() error {
 	if base != nil {
 		l.state.Store(&shelf{base: base, problems: problems})
 	}
+	l.report(problems, err)
 	return err
+}
+
+// report tells what a look found, if it is not what the look before found.
+func (l *Library) report(problems []Problem, err error) {
+	found := told{problems: problems}
+	if err != nil {
+		found.err = err.Error()
+	}
+	if found.err == l.told.err && slices.Equal(found.problems, l.told.problems) {
+		return
+	}
+	l.told = found
+	if l.tell != nil {
+		l.tell(problems, err)
+	}
 }
 
 // baseOf builds a Base if anything has changed since the last one, and returns

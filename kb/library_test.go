@@ -119,6 +119,26 @@ func TestLibrarySurvivesAMissingFolder(t *testing.T) {
 	l.want(time.Hour, "Embedded one; Two")
 }
 
+// TestLibraryTellsOfWhatItFinds: each change of what is wrong once, and that it
+// is mended.
+func TestLibraryTellsOfWhatItFinds(t *testing.T) {
+	l := newLibraryTest(t)
+	var heard []string
+	l.lib.tell = func(problems []Problem, err error) { heard = append(heard, fmt.Sprint(len(problems), " ", err)) }
+	l.after(time.Hour)
+	l.write("two.md", &fstest.MapFile{Data: []byte("half saved")})
+	l.after(time.Hour)
+	l.after(time.Hour) // the same problem is not told again
+	l.write("three.md", &fstest.MapFile{Data: []byte("half saved, too")})
+	l.after(time.Hour)
+	l.write("two.md", article("two", "Two", "New. [common practice]"))
+	delete(l.folder.MapFS, "three.md")
+	l.after(time.Hour)
+	if got, want := strings.Join(heard, "; "), "1 <nil>; 2 <nil>; 0 <nil>"; got != want {
+		t.Errorf("heard %q, wanted %q", got, want)
+	}
+}
+
 // TestLibrarySeesASecondSaveWithinOneTick: same size, same time stamp.
 func TestLibrarySeesASecondSaveWithinOneTick(t *testing.T) {
 	l := newLibraryTest(t)

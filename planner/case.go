@@ -162,6 +162,23 @@ func (c Case) Measure(fact string) (Range, bool) {
 	return r, ok
 }
 
+// Said is the number that a measured fact was said with: 1 of "under 1 mm", which is
+// up to it, 4 of "at least 4 mm".
+func (c Case) Said(fact string) (x float64, upTo bool) {
+	f, err := c.fact(fact)
+	r, ok := c.measures[fact]
+	switch {
+	case err != nil || !ok:
+		return 0, false
+	case !r.Exact() && f.upTo(r):
+		return r.To, true
+	}
+	return r.From, false
+}
+
+// upTo reports whether a range of the fact leaves its lower end open.
+func (f *Fact) upTo(r Range) bool { return r.From <= f.Low }
+
 // Facts lists the names of the facts of which something is known.
 func (c Case) Facts() []string {
 	var names []string
@@ -198,7 +215,7 @@ func (c Case) Describe(fact string) string {
 		return strings.Join(c.Values(fact), " or ")
 	case r.Exact():
 		return fmt.Sprintf("%v %s", r.From, f.Unit)
-	case r.From <= f.Low:
+	case f.upTo(r):
 		return fmt.Sprintf("under %v %s", r.To, f.Unit)
 	case r.To >= f.High:
 		return fmt.Sprintf("at least %v %s", r.From, f.Unit)

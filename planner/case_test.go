@@ -85,3 +85,35 @@ func TestCaseIsImmutable(t *testing.T) {
 		}
 	}
 }
+
+// TestSaid holds that a range is told by the number it was said with.
+func TestSaid(t *testing.T) {
+	b := builtIn()
+	wall, ok := b.Fact("wall_mm")
+	if !ok {
+		t.Fatal("no fact is called wall_mm")
+	}
+	for _, tc := range []struct {
+		r    Range
+		want float64
+		upTo bool
+		text string
+	}{
+		{Range{0, 1}, 1, true, "under 1 mm"},
+		{Range{wall.Low, wall.Low}, wall.Low, false, ""},
+		{Range{0.6, 0.6}, 0.6, false, "0.6 mm"},
+		{Range{1, 99}, 1, false, "at least 1 mm"},
+		{Range{0.5, 1}, 0.5, false, "0.5 to 1 mm"},
+	} {
+		c, err := b.NewCase().WithRange("wall_mm", tc.r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, upTo := c.Said("wall_mm"); got != tc.want || upTo != tc.upTo {
+			t.Errorf("%v: said %v, up to it: %v; wanted %v, %v", tc.r, got, upTo, tc.want, tc.upTo)
+		}
+		if got := c.Describe("wall_mm"); tc.text != "" && got != tc.text {
+			t.Errorf("%v: described as %q, wanted %q", tc.r, got, tc.text)
+		}
+	}
+}

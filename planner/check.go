@@ -19,9 +19,9 @@ const (
 	Unknown Standing = "unknown"
 )
 
-// nominal is how far a value may lie from a setting of a single figure and
-// still be that figure: sizes and times are labelled in round numbers.
-const nominal = 0.1
+// Nominal is how far, as a share, a value may lie from a setting of a single figure
+// and still be that figure: sizes and times are labelled in round numbers.
+const Nominal = 0.1
 
 // A Bound says which ends of a setting hold: what happens below and what
 // happens above is told for the ends that matter.
@@ -54,7 +54,7 @@ func (p *Parameter) Judge(x float64) Standing {
 	case Between:
 		low, high := p.Low, p.High
 		if low == high {
-			low, high = low*(1-nominal), high*(1+nominal)
+			low, high = low*(1-Nominal), high*(1+Nominal)
 		}
 		return stand(x < low || x > high, true)
 	case AtLeast:

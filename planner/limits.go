@@ -1,20 +1,79 @@
 package planner
 
-import "mortarboard/planner/sums"
+import (
+	"errors"
+	"fmt"
+
+	"mortarboard/planner/sums"
+)
 
 // The limits that the sums hold values against. They are the parameters, so that
 // a house rule reaches the sums as it reaches the plans.
 
-// limit is the first setting of a key for a position; one of noughts if there is none.
-func (b *Rulebook) limit(key, position string) *Parameter {
+// A limit is a setting that a sum takes: it must be there, in this unit, for a
+// sum without it would take 0, which everything meets.
+type limit struct {
+	key      string
+	unit     sums.Unit
+	position string // where the tooth stands; empty where that makes no difference
+}
+
+// limitsOfSums are all settings that the sums take.
+func limitsOfSums() []limit {
+	limits := []limit{
+		{key: "preparation.height", unit: sums.Millimetre, position: "molar"},
+		{key: "preparation.height", unit: sums.Millimetre, position: "premolar"},
+		{key: "preparation.convergence", unit: sums.Degree},
+		{key: "preparation.ratio", unit: sums.Ratio},
+		{key: "light.dose", unit: sums.JoulePerCM2},
+		{key: "light.zirconia-limit", unit: sums.Millimetre},
+		{key: "lamp.tolerance", unit: sums.Percent},
+		{key: "connector.area", unit: sums.MM2},
+	}
+	for _, c := range colourKeys() {
+		limits = append(limits, limit{key: c.perceptible(), unit: c.unit}, limit{key: c.acceptable(), unit: c.unit})
+	}
+	return limits
+}
+
+// checkLimits refuses rules that lack a setting which the sums take, or that give
+// it in another unit than they reckon in.
+func (b *Rulebook) checkLimits() error {
+	var errs []error
+	for _, l := range limitsOfSums() {
+		p, err := b.setting(l.key, l.position)
+		switch {
+		case err != nil:
+			errs = append(errs, err)
+		case p.Unit != string(l.unit):
+			errs = append(errs, fmt.Errorf("%s: %s is in %s, but the sums reckon in %s: write it in %s", p.Where, p.ID, p.Unit, l.unit, l.unit))
+		}
+	}
+	return errors.Join(errs...)
+}
+
+// setting is the first setting of a key for a position.
+func (b *Rulebook) setting(key, position string) (*Parameter, error) {
 	c := b.NewCase()
 	if position != "" {
-		c, _ = c.With("position", position)
+		var err error
+		if c, err = c.With("position", position); err != nil {
+			return nil, fmt.Errorf("facts.yaml:1: the sums tell limits apart by where the tooth stands: %w", err)
+		}
 	}
 	if rows := b.Settings(c, key); len(rows) > 0 {
-		return rows[0]
+		return rows[0], nil
 	}
-	return &Parameter{}
+	return nil, fmt.Errorf("parameters.yaml:1: no row with the key %q applies, from which the sums take a limit: add it, or name it so again", key)
+}
+
+// limit is a setting that the sums take; that it is there was checked at loading.
+func (b *Rulebook) limit(key, position string) *Parameter {
+	p, err := b.setting(key, position)
+	if err != nil {
+		panic(err)
+	}
+	return p
 }
 
 // FormLimits are the limits of form.
@@ -41,22 +100,30 @@ func (b *Rulebook) LightLimits() sums.LightLimits {
 	}
 }
 
+// A colourKey names the two settings of one measure of colour or translucency.
+type colourKey struct {
+	unit sums.Unit
+	of   string
+	tail string // what the older measure of the same thing ends with
+}
+
+func (k colourKey) perceptible() string { return k.of + ".perceptible" + k.tail }
+func (k colourKey) acceptable() string  { return k.of + ".acceptable" + k.tail }
+
+func colourKeys() []colourKey {
+	return []colourKey{
+		{sums.DeltaE00, "colour", ""}, {sums.DeltaEab, "colour", "-lab"},
+		{sums.TP00, "translucency", ""}, {sums.TPab, "translucency", "-lab"},
+	}
+}
+
 // ColourThresholds are the differences of colour and translucency that half of
 // the observers see and half accept.
 func (b *Rulebook) ColourThresholds() []sums.Threshold {
 	var out []sums.Threshold
-	for _, of := range []struct {
-		unit sums.Unit
-		key  string // with the place of the two figures left open
-		tail string
-	}{
-		{sums.DeltaE00, "colour.", ""},
-		{sums.DeltaEab, "colour.", "-lab"},
-		{sums.TP00, "translucency.", ""},
-		{sums.TPab, "translucency.", "-lab"},
-	} {
-		seen, accepted := b.limit(of.key+"perceptible"+of.tail, ""), b.limit(of.key+"acceptable"+of.tail, "")
-		t := sums.Threshold{Unit: of.unit, Perceptible: seen.Low, Acceptable: accepted.Low, Basis: string(accepted.Basis), Source: accepted.Cite()}
+	for _, k := range colourKeys() {
+		seen, accepted := b.limit(k.perceptible(), ""), b.limit(k.acceptable(), "")
+		t := sums.Threshold{Unit: k.unit, Perceptible: seen.Low, Acceptable: accepted.Low, Basis: string(accepted.Basis), Source: accepted.Cite()}
 		if seen.Cite() != accepted.Cite() {
 			t.Source += "; " + seen.Cite()
 		}

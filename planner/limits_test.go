@@ -1,8 +1,10 @@
 package planner
 
 import (
+	"fmt"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"mortarboard/planner/sums"
 )
@@ -38,6 +40,43 @@ func TestLimitsOfTheSums(t *testing.T) {
 	}
 	if seen, _, err := sums.JudgeDifference(house.ColourThresholds(), 1.6, sums.DeltaE00); err != nil || seen != sums.NotAccept {
 		t.Errorf("1.6 under a limit of 1.5 is %q, %v", seen, err)
+	}
+}
+
+// TestLoadWantsTheLimitsOfTheSums takes every setting that a sum takes away, and
+// gives it another unit: a sum without its limit would find everything adequate.
+func TestLoadWantsTheLimitsOfTheSums(t *testing.T) {
+	t.Parallel()
+	for _, l := range limitsOfSums() {
+		for want, spoil := range map[string]func(p *Parameter){
+			fmt.Sprintf("no row with the key %q", l.key): func(p *Parameter) { p.Key += ".renamed" },
+			fmt.Sprintf("reckon in %s", l.unit):          func(p *Parameter) { p.Unit = "K" },
+		} {
+			b := *builtIn()
+			b.Parameters = nil
+			for _, p := range builtIn().Parameters {
+				if p.Key == l.key {
+					spoilt := *p
+					spoil(&spoilt)
+					p = &spoilt
+				}
+				b.Parameters = append(b.Parameters, p)
+			}
+			if err := b.checkLimits(); err == nil || !strings.Contains(err.Error(), want) {
+				t.Errorf("%s: got %v, wanted %q", l.key, err, want)
+			}
+		}
+	}
+}
+
+// TestLoadChecksTheLimits holds that rules without a limit are not loaded.
+func TestLoadChecksTheLimits(t *testing.T) {
+	t.Parallel()
+	files := copied(t, Rules())
+	text := strings.ReplaceAll(string(files["parameters.yaml"].Data), "key: preparation.height\n", "key: preparation.tallness\n")
+	files["parameters.yaml"] = &fstest.MapFile{Data: []byte(text)}
+	if _, err := Load(files); err == nil || !strings.Contains(err.Error(), `the key "preparation.height"`) {
+		t.Errorf("got %v, wanted the lost key named", err)
 	}
 }
 

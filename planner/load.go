@@ -37,8 +37,18 @@ const maxRuleFile = 512 << 10
 
 // Load reads the rule files facts.yaml, sources.yaml, arguments.yaml,
 // exclusions.yaml, notices.yaml, parameters.yaml, steps.yaml and safety.yaml.
-// The error joins every problem found, each with file:line.
+// The error joins every problem found, each with file:line. Rules that lack a
+// setting which the sums take are refused, too.
 func Load(fsys fs.FS) (*Rulebook, error) {
+	b, err := load(fsys)
+	if err != nil {
+		return nil, err
+	}
+	return b, b.checkLimits()
+}
+
+// load reads the rule files, whatever settings they hold.
+func load(fsys fs.FS) (*Rulebook, error) {
 	b := &Rulebook{sources: map[string]*Source{}}
 	r := &reader{fsys: fsys, book: b}
 	r.facts()

@@ -46,7 +46,7 @@ func soundFiles(t testing.TB) fstest.MapFS {
 
 // TestLoadSound holds that the small rulebook has no fault of its own.
 func TestLoadSound(t *testing.T) {
-	b, err := Load(soundFiles(t))
+	b, err := load(soundFiles(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -99,7 +99,7 @@ func loaded(files fs.FS) (b *Rulebook, err error) {
 			b, err = nil, fmt.Errorf("panic: %v", r)
 		}
 	}()
-	return Load(files)
+	return load(files)
 }
 
 // TestLoadLongFile holds that a file over the limit is refused before it is parsed.

@@ -163,8 +163,13 @@ func (a *app) channelOf(key string) string {
 
 // answer asks the conversation; a failure or a panic becomes a Reply that says so.
 func (a *app) answer(ctx context.Context, m talk.Message) (reply talk.Reply) {
-	a.workers <- struct{}{}
-	defer func() { <-a.workers }()
+	select {
+	case a.workers <- struct{}{}:
+		defer func() { <-a.workers }()
+	case <-ctx.Done(): // every worker is held by an answer that does not return
+		a.o.Log.Error("answer failed", "kind", "no worker was free", "late", true)
+		return failed()
+	}
 	ctx, cancel := context.WithTimeout(ctx, a.o.AnswerLimit)
 	defer cancel()
 	defer func() {

@@ -58,11 +58,15 @@ func (a *app) turn(ctx context.Context, method, channel string) error {
 	return err
 }
 
-// call makes one call when fewer than callLimit are under way.
+// call makes one call when fewer than callLimit are under way, unless ctx ends first.
 func (a *app) call(ctx context.Context, call func(ctx context.Context) error) error {
-	a.calls <- struct{}{}
-	defer func() { <-a.calls }()
-	return call(ctx)
+	select {
+	case a.calls <- struct{}{}:
+		defer func() { <-a.calls }()
+		return call(ctx)
+	case <-ctx.Done():
+		return ctx.Err()
+	}
 }
 
 // retryIn is how long to wait before the same call again. Only what surely was

@@ -2,12 +2,16 @@ package slack
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"log/slog"
 	"net/http"
 	"sync"
 	"testing"
 	"testing/synctest"
 	"time"
+
+	"mortarboard/bot/talk"
 )
 
 func TestPaceSpacesCallsOut(t *testing.T) {
@@ -162,5 +166,20 @@ func TestPlainTextIsWhatWasSaid(t *testing.T) {
 		if got := plainText(in, "U0"); got != want {
 			t.Errorf("plainText(%q) = %q, want %q", in, got, want)
 		}
+	}
+}
+
+// TestWaitingEndsWithTheWork: neither a worker nor a call is waited for when the
+// time for the work is over.
+func TestWaitingEndsWithTheWork(t *testing.T) {
+	over, end := context.WithCancel(t.Context())
+	end()
+	a := &app{o: Options{Log: slog.New(slog.DiscardHandler)}, workers: make(chan struct{}), calls: make(chan struct{})}
+	if got, want := a.answer(over, talk.Message{}).Headline, failed().Headline; got != want {
+		t.Errorf("without a free worker it answers %q, wanted %q", got, want)
+	}
+	err := a.call(over, func(context.Context) error { t.Error("called when the time was over"); return nil })
+	if !errors.Is(err, context.Canceled) {
+		t.Errorf("without room for a call it says %v, wanted that the time is over", err)
 	}
 }

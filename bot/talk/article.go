@@ -2,6 +2,7 @@ package talk
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"strings"
 
@@ -16,10 +17,12 @@ const nearest = 3
 func (t *Talk) article(ctx context.Context, turn *turn, text string) Reply {
 	found, err := t.articles.Base().Search(ctx, text, nearest)
 	if err != nil {
-		return t.decline(found, t.say("search failed", nil), "search failed")
+		late := errors.Is(err, context.DeadlineExceeded)
+		t.log.Warn("the search failed", "late", late, "error", err)
+		return t.decline(found, t.say("search failed", late), DeclinedSearch)
 	}
 	if !found.Close {
-		return t.decline(found, plainWhy(found.Why), "not covered")
+		return t.decline(found, plainWhy(found.Why), DeclinedOutside)
 	}
 	turn.covered = found.Hits[0].Covered
 	return t.entry(found.Hits[0].Article, found)
@@ -30,7 +33,8 @@ func (t *Talk) entry(a *kb.Article, found kb.Result) Reply {
 	r := Reply{Kind: KindArticle}
 	shown, err := a.Render(t.references())
 	if err != nil {
-		r.Headline = t.say("article missing", err.Error())
+		t.log.Error("an article cannot be shown", "article", a.ID, "error", err)
+		r.Headline = t.say("article missing", nil)
 		return r
 	}
 	r.Headline = shown.Answer
@@ -51,7 +55,7 @@ func (t *Talk) entry(a *kb.Article, found kb.Result) Reply {
 
 // decline says what the bot does not know and what it covers, and offers the
 // nearest entries as no more than that. The reason is for the review list.
-func (t *Talk) decline(found kb.Result, why, reason string) Reply {
+func (t *Talk) decline(found kb.Result, why string, reason Declined) Reply {
 	r := Reply{Kind: KindDeclined, Headline: t.say("declined", map[string]any{"Why": sentence(why)})}
 	r.section("What I cover", false, t.say("covers", t.lead()))
 	id := ""
@@ -65,6 +69,19 @@ func (t *Talk) decline(found kb.Result, why, reason string) Reply {
 	t.declined(reason, id)
 	return r
 }
+
+// Declined is why a question was declined, as an id.
+type Declined string
+
+// The reasons for which questions are declined.
+const (
+	DeclinedOutside    Declined = "not-covered"   // no article answers it
+	DeclinedSearch     Declined = "search-failed" // the search failed, or was too slow
+	DeclinedIdentifier Declined = "identifier"    // it may identify a patient, and was not read
+)
+
+// String writes the reason for a person.
+func (d Declined) String() string { return strings.ReplaceAll(string(d), "-", " ") }
 
 // plainWhy leaves out how closely the search came: that means nothing to staff.
 func plainWhy(why string) string {

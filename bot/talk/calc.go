@@ -71,7 +71,8 @@ func (t *Talk) sumOf(q *question) (sum, bool) {
 
 // calculation works out what the message asks for.
 func (t *Talk) calculation(turn *turn) Reply {
-	r, _ := t.workOut(turn)
+	r, drawings := t.workOut(turn)
+	turn.drawings = drawings
 	return r
 }
 

@@ -1,10 +1,6 @@
 package talk
 
-import (
-	"math"
-
-	"mortarboard/planner/sums"
-)
+import "mortarboard/planner/sums"
 
 func cementSums() []sum {
 	walls := []need{{role: theBase}, {role: theTop}, {role: theHeight}}
@@ -83,8 +79,7 @@ func readTop(q *question, g *given) {
 	if !g.has(theHeight, theBase, theTOC) || g.has(theTop) {
 		return
 	}
-	top := g.of(theBase) - 2*g.of(theHeight)*math.Tan(g.of(theTOC)/2*math.Pi/180)
-	g.values[theTop] = sums.Quantity{Value: top, Unit: sums.Millimetre}
+	g.values[theTop] = sums.Quantity{Value: sums.TopWidth(g.of(theBase), g.of(theHeight), g.of(theTOC)), Unit: sums.Millimetre}
 	g.notices = append(g.notices, q.talk.say("calc top from angle", g.values[theTop].String()))
 }
 

@@ -117,19 +117,19 @@ func (t *Talk) connectors(a *answer) *Reply {
 func (t *Talk) connector(a *answer) *Reply {
 	g := a.given
 	width, height := g.of(theConnWidth), g.of(theConnHeight)
-	if _, err := sums.ConnectorStressRatio(width, height, width, height); err != nil {
-		return t.failed(a, err) // for its limits on the sides
+	figure, err := sums.ConnectorArea(width, height)
+	if err != nil {
+		return t.failed(a, err)
 	}
-	area := sums.Quantity{Value: width * height, Unit: sums.MM2}
+	area := sums.Quantity{Value: figure.Value, Unit: figure.Unit}
 	v, err := t.book.Check(t.book.Usual(a.question.now), connectorKey, area)
 	if err != nil {
 		return t.failed(a, err)
 	}
-	origin := sums.Origin{Formula: "area = width × height", Source: "rectangle", Cannot: t.say("calc connector cannot", nil)}
 	data := map[string]any{"Size": g.size(theConnWidth, theConnHeight), "Area": area.String(), "Verdict": string(v.Verdict)}
-	r := t.worked(a, t.say("calc connector", data), []string{t.say("calc connectors mean", nil)}, origin)
-	r.Values = append(r.Values, Value{Name: "area", Of: "connector " + g.size(theConnWidth, theConnHeight), Low: area.Value, High: area.Value,
-		Unit: string(area.Unit), Basis: "computed", Source: origin.Formula})
+	r := t.worked(a, t.say("calc connector", data), []string{t.say("calc connectors mean", nil)}, figure.Origin)
+	r.Values = append(r.Values, Value{Name: figure.Name, Of: "connector " + g.size(theConnWidth, theConnHeight), Low: area.Value, High: area.Value,
+		Unit: string(area.Unit), Basis: "computed", Source: figure.Formula})
 	t.judged(r, area, v)
 	return r
 }

@@ -122,12 +122,8 @@ func (t *Talk) convert(a *answer) *Reply {
 
 // converted refuses what cannot be, such as a negative pressure, and converts.
 func converted(n number, to sums.Unit) (sums.Quantity, error) {
-	text := strconv.FormatFloat(n.value, 'f', -1, 64) + " " + string(n.unit)
-	if n.unit == sums.Degree || len(text) > 40 {
-		text = sums.Quantity{Value: n.value, Unit: n.unit}.String()
-	}
-	q, err := sums.Parse(text)
-	if err != nil {
+	q := sums.Quantity{Value: n.value, Unit: n.unit}
+	if err := q.Check(); err != nil {
 		return q, err
 	}
 	return q.In(to)

@@ -22,7 +22,7 @@ func (t *Talk) convergence(a *answer) *Reply {
 	if err := cmp.Or(err, err2); err != nil {
 		return t.failed(a, err)
 	}
-	data := map[string]any{"Figure": toc.String()}
+	data := map[string]any{"Figure": toc.String(), "Verdict": ""}
 	if a.question.says("holds") || !a.question.asksAngle() {
 		data["Verdict"] = t.formVerdict(form)
 	}
@@ -46,7 +46,7 @@ func (t *Talk) holds(a *answer) *Reply {
 	if err != nil {
 		return t.failed(a, err)
 	}
-	data := map[string]any{"Verdict": t.formVerdict(form)}
+	data := map[string]any{"Verdict": t.formVerdict(form), "Tipping": "", "Limit": ""}
 	means, origins := t.formLines(form), []sums.Origin{form.Origin}
 	var figures []sums.Figure
 	switch {
@@ -140,7 +140,7 @@ func (t *Talk) unlikeWalls(a *answer) *Reply {
 	if base := a.given.caliper(theBase); base != nil {
 		a.draws(draw.Preparation{Height: length(theHeight), Margin: *base, Offsets: &[2]sums.Length{length(theInward), length(theOther)}})
 	}
-	r := t.worked(a, t.say("calc convergence", map[string]any{"Figure": toc.String()}), []string{t.say("calc advised convergence", t.book.FormLimits())}, toc.Origin)
+	r := t.worked(a, t.say("calc convergence", map[string]any{"Figure": toc.String(), "Verdict": ""}), []string{t.say("calc advised convergence", t.book.FormLimits())}, toc.Origin)
 	a.figures(r, toc)
 	return r
 }

@@ -2,7 +2,6 @@ package talk
 
 import (
 	"slices"
-	"strings"
 
 	"mortarboard/bot/talk/draw"
 	"mortarboard/planner/sums"
@@ -129,18 +128,27 @@ func target(dose float64) string {
 	return sums.Quantity{Value: dose, Unit: sums.JoulePerCM2}.String()
 }
 
-// wanted is the dose that was asked for, or the usual target with a notice.
-func (t *Talk) wanted(a *answer) float64 {
+// targetDose is the dose that is aimed for, in J/cm²: the one that was asked for,
+// or else the usual one.
+func (t *Talk) targetDose(a *answer) float64 {
 	if a.given.has(theDose) {
 		return a.given.of(theDose)
 	}
+	return t.book.LightLimits().Dose
+}
+
+// tellTarget notices that the usual dose is aimed for, if none was asked for.
+func (t *Talk) tellTarget(a *answer) {
+	if a.given.has(theDose) {
+		return
+	}
 	limits := t.book.LightLimits()
 	a.given.notices = append(a.given.notices, t.say("calc target assumed", map[string]any{"Target": target(limits.Dose), "Source": limits.DoseSource}))
-	return limits.Dose
 }
 
 func (t *Talk) exposure(a *answer) *Reply {
-	time, err := sums.ExposureTime(t.wanted(a), a.given.of(theLamp))
+	t.tellTarget(a)
+	time, err := sums.ExposureTime(t.targetDose(a), a.given.of(theLamp))
 	if err != nil {
 		return t.failed(a, err)
 	}
@@ -182,7 +190,8 @@ func (t *Talk) behind(a *answer) *Reply {
 	limits := t.book.LightLimits()
 	dose := limits.Dose
 	if g.has(theLamp) {
-		dose = t.wanted(a)
+		dose = t.targetDose(a)
+		t.tellTarget(a)
 	}
 	b, err := sums.LightBehindZirconia(limits, lamp, time, g.of(theCeramic), dose)
 	if err != nil {
@@ -191,29 +200,29 @@ func (t *Talk) behind(a *answer) *Reply {
 	data := map[string]any{
 		"Wall": g.values[theCeramic].String(), "Share": bounds(b.Share),
 		"Dose": bounds(b.Dose), "Time": bounds(b.Time), "Target": target(dose),
+		"Short": b.Dose.Low < dose, "Never": b.Dose.High < dose,
 	}
 	if g.has(theLamp, theTime) {
 		a.draws(draw.Light{Irradiance: lamp, Seconds: time, WallMM: g.of(theCeramic), Target: dose, Limits: limits})
 	}
-	means, shown, name := t.behindMeans(a, b, data)
+	means, shown, name := behindMeans(a.given, b)
 	r := t.worked(a, t.say(name, data), means, b.Share.Origin)
 	a.bands(r, shown...)
 	return r
 }
 
 // behindMeans chooses what is shown of the light behind zirconia, and the headline.
-func (t *Talk) behindMeans(a *answer, b sums.Behind, data map[string]any) (means []string, shown []sums.Band, headline string) {
+func behindMeans(g *given, b sums.Behind) (means []string, shown []sums.Band, headline string) {
 	switch {
-	case !a.given.has(theLamp):
+	case !g.has(theLamp):
 		headline, shown = "calc behind share", []sums.Band{b.Share}
-		means = slices.DeleteFunc(slices.Clone(b.Time.Notes), func(n string) bool { return strings.HasPrefix(n, "the dose") })
-	case !a.given.has(theTime):
+		means = slices.Clone(b.Time.Notes)
+	case !g.has(theTime):
 		headline, shown = "calc behind time", []sums.Band{b.Time, b.Share, b.Irradiance}
-		means = slices.DeleteFunc(slices.Clone(b.Time.Notes), func(n string) bool { return strings.HasPrefix(n, "the dose") })
+		means = slices.Clone(b.Time.Notes)
 	default:
 		headline, shown = "calc behind dose", []sums.Band{b.Dose, b.Share, b.Irradiance, b.Time}
 		means = slices.Clone(b.Dose.Notes)
-		data["Short"], data["Never"] = b.Dose.Low < t.targetDose(a), b.Dose.High < t.targetDose(a)
 	}
 	for _, band := range shown[1:] {
 		means = append(means, band.Name+" "+bounds(band))
@@ -221,16 +230,9 @@ func (t *Talk) behindMeans(a *answer, b sums.Behind, data map[string]any) (means
 	return means, shown, headline
 }
 
-// targetDose is the dose that is aimed for, in J/cm².
-func (t *Talk) targetDose(a *answer) float64 {
-	if a.given.has(theDose) {
-		return a.given.of(theDose)
-	}
-	return t.book.LightLimits().Dose
-}
-
 func (t *Talk) thicknessWithin(a *answer) *Reply {
-	dose := t.wanted(a)
+	t.tellTarget(a)
+	dose := t.targetDose(a)
 	b, err := sums.ThicknessWithin(a.given.of(theLamp), a.given.of(theTime), dose)
 	if err != nil {
 		return t.failed(a, err)

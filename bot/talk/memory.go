@@ -3,7 +3,6 @@ package talk
 import (
 	"context"
 	"slices"
-	"strings"
 	"sync"
 
 	"mortarboard/planner"
@@ -100,30 +99,19 @@ func caseOf(book *planner.Rulebook, r Remembered) planner.Case {
 	return c
 }
 
-// saidEnd is the number that a range was said with: 1 of "under 1 mm", 4 of "at
-// least 4 mm". The text of the answer says which way it goes.
-func saidEnd(c planner.Case, fact string, span planner.Range) float64 {
-	if strings.HasPrefix(c.Describe(fact), "under") {
-		return span.To
-	}
-	return span.From
-}
-
 // contractCase writes a case the way the answer contract shows it: choice facts
-// as their values, a measured one as a list of one number.
+// as their values, a measured one as a list of one number. Of a range that is the
+// number that was said; the text of the answer says which way it goes.
 func contractCase(c planner.Case) map[string][]any {
 	out := map[string][]any{}
 	for _, fact := range c.Facts() {
-		span, measured := c.Measure(fact)
-		switch {
-		case measured && span.Exact():
-			out[fact] = []any{span.From}
-		case measured: // the contract has one number: the end that was said
-			out[fact] = []any{saidEnd(c, fact, span)}
-		default:
-			for _, v := range c.Values(fact) {
-				out[fact] = append(out[fact], v)
-			}
+		if _, measured := c.Measure(fact); measured {
+			said, _ := c.Said(fact)
+			out[fact] = []any{said}
+			continue
+		}
+		for _, v := range c.Values(fact) {
+			out[fact] = append(out[fact], v)
 		}
 	}
 	return out

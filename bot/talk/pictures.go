@@ -26,11 +26,7 @@ func (t *Talk) illustrate(r *Reply, turn *turn) {
 	case r.Kind == KindCheck:
 		drawers = append(drawers, t.envelope(turn)...)
 	}
-	if turn.wants.calculation && (r.Kind == KindCalculation || r.Kind == KindPlan) {
-		_, more := t.workOut(turn)
-		drawers = append(drawers, more...)
-	}
-	for _, d := range drawers {
+	for _, d := range append(drawers, turn.drawings...) {
 		r.Pictures = append(r.Pictures, t.picture(d, r.Headline))
 	}
 }
@@ -54,10 +50,6 @@ func balance(r *Reply) drawer {
 	}
 	return b
 }
-
-// singleSlack is how far, as a share, a value may lie off a setting of one
-// figure and still be that figure to the planner.
-const singleSlack = 0.1
 
 // envelope is the picture of the first quantity that the message asks about,
 // held against its settings.
@@ -88,6 +80,6 @@ func setting(j planner.Judged) draw.Setting {
 	}
 	return draw.Setting{
 		Of: j.Of, Low: j.Low, High: j.High, Unit: sums.Unit(j.Unit), Bound: bounds[j.Bound()],
-		Slack: singleSlack, Basis: string(j.Basis), Standing: string(j.Standing),
+		Slack: planner.Nominal, Basis: string(j.Basis), Standing: string(j.Standing),
 	}
 }

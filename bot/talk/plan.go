@@ -159,15 +159,18 @@ func (t *Talk) stepText(s planner.PlannedStep) string {
 	for _, c := range s.If {
 		conditions = append(conditions, c.Fact.Title+" is "+strings.Join(c.Fact.Names(c.Values), " or "))
 	}
-	data := map[string]any{"Do": s.Do, "If": strings.Join(conditions, " and "), "Missing": s.Missing, "Needs": strings.Join(s.Needs, " or ")}
-	if s.Product != nil {
-		data["Product"] = s.Product.Name
+	return t.say("step", map[string]any{
+		"Do": s.Do, "If": strings.Join(conditions, " and "), "Missing": s.Missing, "Needs": strings.Join(s.Needs, " or "),
+		"Product": nameOf(s.Product), "SparedBy": nameOf(s.SparedBy), "Contents": s.Spared,
+	})
+}
+
+// nameOf is a product's name, or nothing where there is none.
+func nameOf(p *planner.Product) string {
+	if p == nil {
+		return ""
 	}
-	if s.SparedBy != nil {
-		data["SparedBy"] = s.SparedBy.Name
-		data["Contents"] = s.Spared
-	}
-	return t.say("step", data)
+	return p.Name
 }
 
 func (t *Talk) planNotices(r *Reply, p *planner.Plan) {

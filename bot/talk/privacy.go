@@ -72,7 +72,7 @@ func (t *Talk) withheld(what string) Reply {
 	r := Reply{Question: withheldQuestion, Kind: KindDeclined, Private: true}
 	r.Headline = t.say("private", what)
 	r.Notices = []string{r.Headline}
-	t.declined("identifier", "")
+	t.declined(DeclinedIdentifier, "")
 	t.finish(&r)
 	return r
 }

@@ -332,7 +332,7 @@ func (t *Talk) record(run *Run, p *planner.Plan, end time.Time) []string {
 func (t *Talk) tickLines(run *Run, p *planner.Plan) []string {
 	var lines []string
 	for _, k := range run.Ticks {
-		data := map[string]any{"At": k.At, "Step": named(k.Step), "Skipped": k.Skipped, "Undone": k.Undone}
+		data := map[string]any{"At": k.At, "Step": named(k.Step), "Skipped": k.Skipped, "Undone": k.Undone, "Product": (*planner.Product)(nil), "Off": ""}
 		i := slices.IndexFunc(p.Steps, func(s planner.PlannedStep) bool { return s.ID == k.Step })
 		if i >= 0 && !k.Skipped {
 			data["Product"], data["Off"] = p.Steps[i].Product, t.offTime(p.Steps[i], k)

@@ -5,8 +5,8 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
-	"io"
 	"log/slog"
 	"slices"
 	"strings"
@@ -23,12 +23,12 @@ import (
 type Options struct {
 	Rules    *planner.Rulebook // with the practice's house rules, if there is a practice
 	Articles *kb.Library
-	Memory   Memory                  // nil: a Scratchpad
-	Now      func() time.Time        // nil: time.Now; for dates on the shelf
-	Log      *slog.Logger            // nil: nothing is logged
-	Pictures bool                    // pictures are drawn, some 40 ms each; for surfaces that show them
-	Declined func(reason, id string) // told of each declined question: why, and the nearest article; may be nil
-	Runs     func(RunStanding)       // told whenever a run moves on or ends; may be nil
+	Memory   Memory                           // nil: a Scratchpad
+	Now      func() time.Time                 // nil: time.Now; for dates on the shelf
+	Log      *slog.Logger                     // nil: nothing is logged
+	Pictures bool                             // pictures are drawn, some 40 ms each; for surfaces that show them
+	Declined func(reason Declined, id string) // told of each declined question: why, and the nearest article; may be nil
+	Runs     func(RunStanding)                // told whenever a run moves on or ends; may be nil
 }
 
 // Talk answers messages. It may be used by several goroutines at once; messages
@@ -39,7 +39,7 @@ type Talk struct {
 	memory   Memory
 	now      func() time.Time
 	log      *slog.Logger
-	declined func(reason, id string)
+	declined func(reason Declined, id string)
 	runs     func(RunStanding)
 	pictures bool
 	words    *lexicon
@@ -49,8 +49,9 @@ type Talk struct {
 //go:embed wording.tmpl
 var wordingText string
 
-// New makes a conversation. It refuses articles that refer to settings or
-// sources which the rules do not have.
+// New makes a conversation. It refuses articles that refer to settings or sources
+// which the rules do not have. A practice's article that comes to do so later is
+// logged when it is asked for.
 func New(o Options) (*Talk, error) {
 	t := &Talk{book: o.Rules, articles: o.Articles, memory: o.Memory, now: o.Now, log: o.Log, declined: o.Declined, runs: o.Runs, pictures: o.Pictures}
 	if t.memory == nil {
@@ -60,10 +61,10 @@ func New(o Options) (*Talk, error) {
 		t.now = time.Now
 	}
 	if t.log == nil {
-		t.log = slog.New(slog.NewTextHandler(io.Discard, nil))
+		t.log = slog.New(slog.DiscardHandler)
 	}
 	if t.declined == nil {
-		t.declined = func(string, string) {}
+		t.declined = func(Declined, string) {}
 	}
 	if t.runs == nil {
 		t.runs = func(RunStanding) {}
@@ -72,8 +73,24 @@ func New(o Options) (*Talk, error) {
 	if t.words, err = newLexicon(planner.Rules(), o.Rules); err != nil {
 		return nil, err
 	}
-	t.wording, err = template.New("").Funcs(wordingFuncs).Parse(wordingText + calcWordingText + wordingRunText)
-	return t, err
+	// A name that the sentence has and its data lack is an error: "<no value>" has no
+	// place in an answer, and a condition must not take the wrong branch.
+	t.wording, err = template.New("").Option("missingkey=error").Funcs(wordingFuncs).Parse(wordingText + calcWordingText + wordingRunText)
+	if err != nil {
+		return nil, err
+	}
+	return t, t.unresolved()
+}
+
+// unresolved joins what articles refer to and the rules do not have.
+func (t *Talk) unresolved() error {
+	var errs []error
+	for _, a := range t.articles.Base().All() {
+		if _, err := a.Render(t.references()); err != nil {
+			errs = append(errs, err)
+		}
+	}
+	return errors.Join(errs...)
 }
 
 // Handle answers one message. Nothing that a message holds makes it fail; the

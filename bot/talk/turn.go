@@ -33,6 +33,8 @@ type turn struct {
 	deed    string          // what is said to the run
 	run     *Run            // the run of the thread, if one is open
 	closed  *Remembered     // what the thread held before a new case put an end to its run
+
+	drawings []drawer // what there is to draw of the calculation
 }
 
 // wants is what kinds of answer a message asks for.

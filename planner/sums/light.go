@@ -3,6 +3,7 @@ package sums
 import (
 	"cmp"
 	"math"
+	"slices"
 )
 
 var (
@@ -90,7 +91,7 @@ func LightBehindZirconia(limits LightLimits, irradiance, seconds, wallMM, target
 	return b, nil
 }
 
-// note says what the bands mean for the wall.
+// note says what the bands mean for the wall; of the dose also whether it is enough.
 func (b *Behind) note(limits LightLimits, wallMM, target float64) {
 	var notes []string
 	if wallMM > limits.AloneMM {
@@ -99,14 +100,13 @@ func (b *Behind) note(limits LightLimits, wallMM, target float64) {
 	if wallMM > 2 {
 		notes = append(notes, "walls above 2 mm were not measured")
 	}
+	b.Time.Notes, b.Dose.Notes = notes, slices.Clone(notes)
 	switch {
 	case b.Dose.High < target:
-		notes = append(notes, "the dose falls short even in the best case")
+		b.Dose.Notes = append(b.Dose.Notes, "the dose falls short even in the best case")
 	case b.Dose.Low < target:
-		notes = append(notes, "the dose may fall short")
+		b.Dose.Notes = append(b.Dose.Notes, "the dose may fall short")
 	}
-	b.Dose.Notes = notes
-	b.Time.Notes = notes
 }
 
 func band(name string, low, high float64, u Unit, o Origin) Band {

@@ -82,16 +82,14 @@ func assemble(text string, negative bool, numeral, rest string) (Quantity, error
 
 // signed puts the sign on and refuses what cannot be.
 func signed(value float64, negative bool, unit Unit) (Quantity, error) {
-	if value > largest || value != 0 && value < smallest {
-		return Quantity{}, fmt.Errorf("%g %s is beyond anything in this job: check the number and its unit", value, unit)
-	}
 	if negative {
 		value = -value
 	}
-	if value < 0 && unit.Dimension() != Temperature && unit.Dimension() != Share {
-		return Quantity{}, fmt.Errorf("a %s cannot be negative: got %s", unit.Dimension(), Quantity{value, unit})
+	q := Quantity{value, unit}
+	if err := q.Check(); err != nil {
+		return Quantity{}, err
 	}
-	return Quantity{value, unit}, nil
+	return q, nil
 }
 
 // ParseUnit reads a unit in its usual spellings, in any case.

@@ -44,6 +44,14 @@ func TotalConvergence(base, top, height Length) (Figure, error) {
 	return f, nil
 }
 
+// TopWidth is the width in mm on top of a preparation, from its width in mm at the
+// margin, its height in mm and its total convergence in deg. It is less than
+// nothing where the walls would meet below the top: what is worked out from it then
+// refuses it.
+func TopWidth(baseMM, heightMM, tocDeg float64) float64 {
+	return baseMM - 2*heightMM*math.Tan(rad(tocDeg/2))
+}
+
 // checkWalls refuses measures that make no preparation.
 func checkWalls(base, top, height Length) error {
 	if err := cmp.Or(baseBounds.check(base.MM), topBounds.check(top.MM), heightBounds.check(height.MM),
@@ -123,7 +131,7 @@ func SquareArea(baseMM, heightMM, taperDeg float64) (walls, total Figure, err er
 	if err := cmp.Or(baseBounds.check(baseMM), heightBounds.check(heightMM), taperBounds.check(taperDeg)); err != nil {
 		return walls, total, err
 	}
-	top := baseMM - 2*heightMM*math.Tan(rad(taperDeg))
+	top := TopWidth(baseMM, heightMM, 2*taperDeg)
 	if top <= 0 {
 		return walls, total, &InputError{"taper of one wall", Quantity{taperDeg, Degree}.String(),
 			"less than would bring the walls to a point", "check the height and the taper"}

@@ -35,6 +35,19 @@ func (q Quantity) In(to Unit) (Quantity, error) {
 	return Quantity{(base - target.offset) / target.factor, to}, nil
 }
 
+// Check refuses what cannot be: a number beyond anything in this job, and less than
+// nothing of what has no less.
+func (q Quantity) Check() error {
+	size := math.Abs(q.Value)
+	switch {
+	case math.IsNaN(size) || size > largest || size != 0 && size < smallest:
+		return fmt.Errorf("%g %s is beyond anything in this job: check the number and its unit", size, q.Unit)
+	case q.Value < 0 && q.Unit.Dimension() != Temperature && q.Unit.Dimension() != Share:
+		return fmt.Errorf("a %s cannot be negative: got %s", q.Unit.Dimension(), q)
+	}
+	return nil
+}
+
 // String writes the quantity for a person, e.g. "2.07 bar" or "19.9°".
 func (q Quantity) String() string { return amount(q.Value, q.Unit) + suffix(q.Unit) }
 

@@ -235,3 +235,29 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+// TestQuantityCheck holds what no quantity of the job can be.
+func TestQuantityCheck(t *testing.T) {
+	for q, refused := range map[Quantity]bool{
+		{2.8, Bar}: false, {0, Bar}: false, {-5, Celsius}: false, {-10, Percent}: false, {1.234, MilliwattPerCM}: false, {1e7, RPM}: false,
+		{-3, Bar}: true, {2e7, RPM}: true, {1e-7, Bar}: true, {-2e7, Celsius}: true, {math.NaN(), Bar}: true, {math.Inf(1), Bar}: true,
+	} {
+		if err := q.Check(); (err != nil) != refused {
+			t.Errorf("%v: %v, refused should be %v", q, err, refused)
+		}
+	}
+}
+
+// TestConnectorAndTop holds the two small sums against others of theirs.
+func TestConnectorAndTop(t *testing.T) {
+	if f := must(ConnectorArea(3, 4)); f.Value != 12 || f.Unit != MM2 {
+		t.Errorf("a connector of 3 by 4 mm has %v", f)
+	}
+	if _, err := ConnectorArea(3, 13); err == nil {
+		t.Error("a connector of 13 mm is accepted")
+	}
+	toc := must(TotalConvergence(MM(9), MM(7.8), MM(3.5)))
+	if got := TopWidth(9, 3.5, toc.Value); math.Abs(got-7.8) > 1e-9 {
+		t.Errorf("the top is %v mm wide, wanted 7.8", got)
+	}
+}

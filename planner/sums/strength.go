@@ -152,11 +152,23 @@ func supportRatio(a, b Layer) (float64, error) {
 	return math.Log(b.CeramicGPa/b.SupportGPa) / math.Log(a.CeramicGPa/a.SupportGPa), err
 }
 
+var sideBounds = bounds{"side of the connector", 0.5, 12, Millimetre, "give width and height in mm"}
+
+// ConnectorArea is the cross-section in mm² of a connector, from its width and
+// height in mm.
+func ConnectorArea(widthMM, heightMM float64) (Figure, error) {
+	if err := cmp.Or(sideBounds.check(widthMM), sideBounds.check(heightMM)); err != nil {
+		return Figure{}, err
+	}
+	o := Origin{"area = width × height", "rectangle",
+		"Rounded corners take area away, a sharp embrasure takes strength away; the sheet of the disc decides."}
+	return exact("area", widthMM*heightMM, MM2, o), nil
+}
+
 // ConnectorStressRatio is the bending stress in a rectangular connector as a
 // ratio to that in another under the same load, from width and height in mm.
 func ConnectorStressRatio(widthMM, heightMM, thanWidthMM, thanHeightMM float64) (Figure, error) {
-	side := bounds{"side of the connector", 0.5, 12, Millimetre, "give width and height in mm"}
-	if err := cmp.Or(side.check(widthMM), side.check(heightMM), side.check(thanWidthMM), side.check(thanHeightMM)); err != nil {
+	if err := cmp.Or(sideBounds.check(widthMM), sideBounds.check(heightMM), sideBounds.check(thanWidthMM), sideBounds.check(thanHeightMM)); err != nil {
 		return Figure{}, err
 	}
 	o := Origin{"stress = 6 moment / (width × height²)", "beam theory",

@@ -107,15 +107,6 @@ func (t *Talk) assumeUnit(turn *turn) {
 // mostBar is the greatest bare number that is taken for a pressure in bar.
 const mostBar = 8
 
-// first is one of the settings of a key, or nil.
-func (t *Talk) first(key string) *planner.Parameter {
-	i := slices.IndexFunc(t.book.Parameters, func(p *planner.Parameter) bool { return p.Key == key })
-	if i < 0 {
-		return nil
-	}
-	return t.book.Parameters[i]
-}
-
 // praised reports whether a word stands in a clause that states a fact and has no number.
 func (turn *turn) praised(f found) bool {
 	clause := turn.tokens[f.from].clause
@@ -198,60 +189,97 @@ func (t *Talk) checkNever(r *Reply, turn *turn) {
 	}
 }
 
-// checkQuantities holds every quantity of the message against its setting; the
-// first one that is not within gives the headline.
-func (t *Talk) checkQuantities(r *Reply, turn *turn) {
-	t.unitSlip(r, turn)
-	var keys, within []string
-	var judged []int
+// A checked quantity, and how it stands to the settings of the key that it was
+// held against.
+type checked struct {
+	measure
+	key string
+	planner.Verification
+}
+
+// verify holds every quantity of the message against its setting. Those that no
+// setting takes are left.
+func (t *Talk) verify(turn *turn) (found []checked, left []measure) {
 	for _, m := range t.distinct(turn) {
 		key := t.settingFor(turn, m)
 		v, err := t.book.Check(t.book.Usual(turn.now), key, m.quantity)
 		if err != nil || len(v.Rows) == 0 {
+			left = append(left, m)
 			continue
 		}
-		if v.Verdict == planner.Within {
-			within = appendNew(within, m.quantity.String())
-		}
-		if r.Verdict == "" || r.Verdict == string(planner.Within) {
-			r.Verdict = string(v.Verdict)
-			asked := m.quantity.String()
-			if v.Verdict == planner.Within {
-				asked = list(within)
-			}
-			r.Headline = t.say("check", map[string]any{"Verdict": r.Verdict, "Asked": asked})
-		}
-		t.judged(r, m.quantity, v)
-		turn.said, keys = append(turn.said, m.quantity), appendNew(keys, key)
-		judged = append(judged, m.at)
+		found = append(found, checked{m, key, v})
 	}
-	t.notJudged(r, turn, judged)
-	turn.keys = keys
+	return found, left
+}
+
+// checkQuantities tells how every quantity of the message stands to its setting;
+// the first one that is not within gives the headline.
+func (t *Talk) checkQuantities(r *Reply, turn *turn) {
+	t.unitSlip(r, turn)
+	found, left := t.verify(turn)
+	t.headVerdict(r, found)
+	turn.keys = nil
+	var judged []int
+	for _, c := range found {
+		t.judged(r, c.quantity, c.Verification)
+		turn.said, turn.keys = append(turn.said, c.quantity), appendNew(turn.keys, c.key)
+		judged = append(judged, c.at)
+	}
+	t.notJudged(r, turn, judged, left)
 	if r.Verdict == "" {
 		r.Verdict = string(planner.Unknown)
 		r.Headline = t.say("no such setting", t.quantities(turn))
 	}
 }
 
-// notJudged names the numbers that were held against nothing. A "yes" that left
-// one out would be taken for an answer to all of them.
-func (t *Talk) notJudged(r *Reply, turn *turn, judged []int) {
+// headVerdict gives the answer the verdict of the first quantity that is not
+// within, or else says that all of them are.
+func (t *Talk) headVerdict(r *Reply, found []checked) {
+	if len(found) == 0 {
+		return
+	}
+	var asked []string
+	verdict := planner.Within
+	for _, c := range found {
+		if verdict = c.Verdict; verdict != planner.Within {
+			asked = []string{c.quantity.String()}
+			break
+		}
+		asked = appendNew(asked, c.quantity.String())
+	}
+	r.Verdict = string(verdict)
+	r.Headline = t.say("check", map[string]any{"Verdict": r.Verdict, "Asked": list(asked)})
+}
+
+// notJudged names the numbers that were held against nothing: those that measure
+// nothing known, and those left that no setting takes. A "yes" that left one out
+// would be taken for an answer to all of them.
+func (t *Talk) notJudged(r *Reply, turn *turn, judged []int, left []measure) {
 	again := func(m measure) bool { // the same quantity in another unit
 		return slices.ContainsFunc(turn.said, func(q sums.Quantity) bool {
 			agrees, err := q.Agrees(m.quantity)
 			return err == nil && agrees
 		})
 	}
-	var left []string
+	var unknown, unset []string
 	for _, m := range turn.measures {
-		if !slices.Contains(judged, m.at) && m.fact == "" && !again(m) {
-			left = append(left, m.quantity.String())
+		switch {
+		case slices.Contains(judged, m.at) || again(m):
+		case m.fact == "":
+			unknown = append(unknown, m.quantity.String())
+		case slices.ContainsFunc(left, func(l measure) bool { return l.at == m.at }):
+			unset = append(unset, m.quantity.String())
 		}
 	}
-	if left == nil {
+	if unknown != nil {
+		r.Notices = append(r.Notices, t.say("not judged", strings.Join(unknown, ", ")))
+	}
+	if unset != nil && judged != nil {
+		r.Notices = append(r.Notices, t.say("not set", strings.Join(unset, ", ")))
+	}
+	if unknown == nil && unset == nil {
 		return
 	}
-	r.Notices = append(r.Notices, t.say("not judged", strings.Join(left, ", ")))
 	if r.Verdict == string(planner.Within) {
 		r.Verdict = string(planner.Unknown)
 		r.Headline = t.say("judged in part", r.Headline)
@@ -310,13 +338,6 @@ func (t *Talk) judged(r *Reply, q sums.Quantity, v planner.Verification) {
 	r.section("Rests on", true, rests...)
 }
 
-func appendNew(list []string, s string) []string {
-	if s == "" || slices.Contains(list, s) {
-		return list
-	}
-	return append(list, s)
-}
-
 // asked writes the quantity, and in the setting's unit where that is another.
 func asked(q sums.Quantity, j planner.Judged) string {
 	if string(q.Unit) == j.Unit {
@@ -365,84 +386,4 @@ func (t *Talk) unitSlip(r *Reply, turn *turn) {
 			}
 		}
 	}
-}
-
-func (t *Talk) rests(p *planner.Parameter) string {
-	data := map[string]any{"Of": p.Name + ", " + p.Of, "Basis": string(p.Basis), "Cite": p.Cite()}
-	if p.Cite() == "" {
-		data["Support"] = p.Support()
-	}
-	return t.say("rests", data)
-}
-
-// values answers with the settings that were asked for.
-func (t *Talk) values(turn *turn) Reply {
-	r := Reply{Kind: KindValue}
-	settings := t.settings(turn, turn.keys)
-	switch len(settings) {
-	case 0:
-		r.Headline = t.say("value none", nil)
-		return r
-	case 1:
-		p := settings[0]
-		r.Headline = t.say("value one", map[string]any{"Name": p.Name, "Of": p.Of, "Is": p.String()})
-	default:
-		r.Headline = t.say("values many", nil)
-	}
-	t.listSettings(&r, settings)
-	return r
-}
-
-// settings are the parameters of the keys that may apply, each once.
-func (t *Talk) settings(turn *turn, keys []string) []*planner.Parameter {
-	c := t.book.Usual(turn.now)
-	var out []*planner.Parameter
-	for _, key := range keys {
-		for _, p := range t.book.Settings(c, key) {
-			if !slices.Contains(out, p) {
-				out = append(out, p)
-			}
-		}
-	}
-	return out
-}
-
-func (t *Talk) listSettings(r *Reply, settings []*planner.Parameter) {
-	var lines, notes, rests []string
-	for _, p := range settings {
-		r.Values = append(r.Values, value(p))
-		lines = append(lines, t.setting(p))
-		notes = appendNew(notes, p.Note)
-		rests = appendNew(rests, t.rests(p))
-	}
-	r.section("Settings", false, lines...)
-	r.section("Note", false, notes...)
-	r.section("Rests on", true, rests...)
-}
-
-// beside adds to a plan the settings and checks that were asked for with it.
-func (t *Talk) beside(r *Reply, turn *turn) {
-	switch {
-	case turn.wants.calculation:
-		sum := t.calculation(turn)
-		r.section("Also asked", false, append([]string{sum.Headline}, linesOf(sum)...)...)
-		r.Values = append(r.Values, sum.Values...)
-	case turn.wants.check:
-		checked := t.check(turn)
-		r.section("Also asked", false, append([]string{checked.Headline}, linesOf(checked)...)...)
-		r.Values = append(r.Values, checked.Values...)
-		r.Notices = append(r.Notices, checked.Notices...)
-	case len(turn.keys) > 0:
-		t.listSettings(r, t.settings(turn, turn.keys))
-	}
-}
-
-func linesOf(r Reply) []string {
-	var out []string
-	for _, s := range r.Sections {
-		if !s.Fold {
-			out = append(out, s.Lines...)
-		}
-	}
-	return out
 }
