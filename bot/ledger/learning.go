@@ -56,9 +56,19 @@ func (l *Ledger) Cards(person string) (cards []Card, err error) {
 // Forget removes all that is kept about a person: the cards, and who cast their
 // votes. The counts that the votes went into stay.
 func (l *Ledger) Forget(person string) error {
+	return doing("forget a person", l.strike(person, l.learning, l.votes))
+}
+
+// ForgetCards removes a person's cards and nothing else.
+func (l *Ledger) ForgetCards(person string) error {
+	return doing("forget a person's cards", l.strike(person, l.learning))
+}
+
+// strike removes a person's rows from the tables.
+func (l *Ledger) strike(person string, from ...table) error {
 	who := l.hidden("person", person)
-	return doing("forget a person", l.update(func(x turn) error {
-		for _, t := range []table{l.learning, l.votes} {
+	return l.update(func(x turn) error {
+		for _, t := range from {
 			rows, err := t.list(x, "", who)
 			if err != nil {
 				return err
@@ -68,5 +78,5 @@ func (l *Ledger) Forget(person string) error {
 			}
 		}
 		return nil
-	}))
+	})
 }

@@ -164,6 +164,12 @@ func forget(d *desk) {
 		d.card(who, "two", 1, now)
 		d.must(d.CountVote(ledger.Vote{Answer: "A", Person: who, Articles: []string{"bond"}}))
 	}
+	d.must(d.ForgetCards("nobody"))
+	d.must(d.ForgetCards("U1"))
+	d.cards("U1", "")
+	d.wantRows("vote", 2)
+	d.wantRows("learning", 2)
+	d.card("U1", "one", 1, now)
 	d.must(d.Forget("U1"))
 	d.must(d.Forget("nobody"))
 	d.cards("U1", "")

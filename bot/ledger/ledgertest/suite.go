@@ -281,7 +281,7 @@ func closed(d *desk) {
 	_, counting := d.Rows()
 	for what, err := range map[string]error{
 		"load": loading, "declined": reading, "feedback": listing, "cards": finding, "sweep": sweeping, "rows": counting,
-		"save": d.Save("T", []byte(`2`)), "delete": d.Delete("T"), "count": d.CountDeclined("other"), "forget": d.Forget("U"),
+		"save": d.Save("T", []byte(`2`)), "delete": d.Delete("T"), "count": d.CountDeclined("other"), "forget": d.Forget("U"), "forget cards": d.ForgetCards("U"),
 		"vote": d.CountVote(ledger.Vote{Answer: "A", Person: "U"}), "backup": d.Backup(new(strings.Builder)),
 		"card": d.SaveCard("U", ledger.Card{Item: "i", Due: d.clock.Now()}),
 	} {
