@@ -61,11 +61,11 @@ func newLexicon(fsys fs.FS, book *planner.Rulebook) (*lexicon, error) {
 	x.grammar = readGrammar(x.words.Grammar)
 	x.folding = newFolding(x.words.ReadAs, x.words.Short, x.words.Numbers)
 	x.units = unitsMeasured(book, x.words.Measuring.Units)
-	x.fill()
+	x.fill(book)
 	return x, nil
 }
 
-func (x *lexicon) fill() {
+func (x *lexicon) fill(book *planner.Rulebook) {
 	for fact, values := range x.words.Facts {
 		for value, says := range values {
 			x.add("facts", sense{"facts", fact, strings.Split(value, "|")}, says)
@@ -89,7 +89,14 @@ func (x *lexicon) fill() {
 			x.add(list, sense{list: list, name: name}, says)
 		}
 	}
+	for _, role := range book.Roles {
+		x.enter("role", sense{list: "role", name: role.Name}, role.Says)
+	}
 	for cue, says := range x.words.Cues {
+		if strings.HasPrefix(cue, "learn-") {
+			x.enter("cue:"+cue, sense{list: "cue:" + cue, name: cue}, says)
+			continue
+		}
 		x.add("cue:"+cue, sense{list: "cue:" + cue, name: cue}, says)
 	}
 	spoiling := x.words.Spoiling
@@ -119,7 +126,16 @@ func (x *lexicon) fill() {
 	}
 }
 
+// add enters phrases whose words spelling may correct to.
 func (x *lexicon) add(list string, s sense, says []string) {
+	for _, t := range x.enter(list, s, says) {
+		x.known[t.word] = true
+	}
+}
+
+// enter puts phrases into a list and returns their words. Those of the cards are
+// looked for before spelling is corrected, and draw no slip towards them.
+func (x *lexicon) enter(list string, s sense, says []string) (all []token) {
 	p := x.lists[list]
 	if p == nil {
 		p = &phrases{byFirst: map[string][]phrase{}}
@@ -129,7 +145,7 @@ func (x *lexicon) add(list string, s sense, says []string) {
 		var words []string
 		for _, t := range x.tokenize(x.folding.fold(say)) {
 			words = append(words, t.word+string(t.unit))
-			x.known[t.word] = true
+			all = append(all, t)
 		}
 		if len(words) == 0 {
 			continue
@@ -140,6 +156,7 @@ func (x *lexicon) add(list string, s sense, says []string) {
 	for _, list := range p.byFirst {
 		slices.SortStableFunc(list, func(a, b phrase) int { return len(b.words) - len(a.words) })
 	}
+	return all
 }
 
 // at finds the longest phrase of a list that begins at token i.

@@ -23,6 +23,7 @@ type Remembered struct {
 	Asked   []string                 `json:"asked,omitempty"`   // facts that the last plan asked for
 	Last    Kind                     `json:"last,omitempty"`    // kind of the last answer
 	Planned bool                     `json:"planned,omitempty"` // a plan has been given
+	Dealt   Dealt                    `json:"dealt,omitzero"`    // the last card
 }
 
 // A Memory keeps what threads remember. Load of an unknown thread gives the

@@ -9,6 +9,7 @@ import (
 	"log/slog"
 	"slices"
 	"strings"
+	"sync"
 	"text/template"
 	"time"
 
@@ -23,6 +24,7 @@ type Options struct {
 	Rules    *planner.Rulebook // with the practice's house rules, if there is a practice
 	Articles *kb.Library
 	Memory   Memory                  // nil: a Scratchpad
+	Learning Learning                // nil: a Notebook
 	Now      func() time.Time        // nil: time.Now; for dates on the shelf
 	Log      *slog.Logger            // nil: nothing is logged
 	Pictures bool                    // pictures are drawn, some 40 ms each; for surfaces that show them
@@ -35,6 +37,9 @@ type Talk struct {
 	book     *planner.Rulebook
 	articles *kb.Library
 	memory   Memory
+	learning Learning
+	notebook Notebook // of people without a name
+	solved   sync.Map // card id → its planner.Solution; the rules do not change
 	now      func() time.Time
 	log      *slog.Logger
 	declined func(reason, id string)
@@ -53,6 +58,9 @@ func New(o Options) (*Talk, error) {
 	if t.memory == nil {
 		t.memory = &Scratchpad{}
 	}
+	if t.learning = o.Learning; t.learning == nil {
+		t.learning = &Notebook{}
+	}
 	if t.now == nil {
 		t.now = time.Now
 	}
@@ -66,7 +74,7 @@ func New(o Options) (*Talk, error) {
 	if t.words, err = newLexicon(planner.Rules(), o.Rules); err != nil {
 		return nil, err
 	}
-	t.wording, err = template.New("").Funcs(wordingFuncs).Parse(wordingText + calcWordingText)
+	t.wording, err = template.New("").Funcs(wordingFuncs).Parse(wordingText + calcWordingText + learningWordingText)
 	return t, err
 }
 
@@ -80,6 +88,9 @@ func (t *Talk) Handle(ctx context.Context, m Message) (Reply, error) {
 	past, err := t.memory.Load(ctx, m.Thread)
 	if err != nil {
 		return Reply{}, fmt.Errorf("the thread's case cannot be read: %w", err)
+	}
+	if l, ok := t.lesson(m, past); ok {
+		return t.learn(ctx, m, past, l)
 	}
 	turn := t.begin(m.Text, past)
 	reply := t.answer(ctx, turn, m.Text)
@@ -125,6 +136,7 @@ func (t *Talk) toRemember(turn *turn, reply Reply) Remembered {
 		r.Keys = turn.keys
 	}
 	r.Said, r.Worked = turn.said, turn.worked
+	r.Dealt = turn.past.Dealt.closed()
 	if len(reply.Entries) > 0 {
 		r.Entry = reply.Entries[0]
 	}
