@@ -155,7 +155,7 @@ func serveWith(ctx context.Context, f serveFlags, o slack.Options, s surrounding
 	}
 	defer kept.Close()
 	go kept.SweepEvery(ctx, time.Hour)
-	conversation, err := h.conversation(talk.Options{Memory: threads{kept}, Log: log, Declined: counting(kept, log), Pictures: true})
+	conversation, err := h.conversation(talk.Options{Memory: threads{kept}, Learning: cards{kept}, Log: log, Declined: counting(kept, log), Pictures: true})
 	if err != nil {
 		return err
 	}
@@ -225,10 +225,14 @@ func former(conversation *talk.Talk) slack.Former {
 	}
 }
 
-// homer fills the home tab: what the bot covers, and for a lead the review list.
+// homer fills the home tab: what the bot covers, the person's learning, and for a
+// lead the review list.
 func homer(conversation *talk.Talk, kept *ledger.Ledger, leads []string) slack.Homer {
-	return func(_ context.Context, user string) (slack.Home, error) {
+	return func(ctx context.Context, user string) (slack.Home, error) {
 		home := slack.Home{Sections: conversation.Covers()}
+		if err := addLearning(ctx, &home, conversation, user); err != nil {
+			return home, err
+		}
 		if !slices.Contains(leads, user) {
 			return home, nil
 		}
