@@ -45,6 +45,19 @@ func addLearning(ctx context.Context, home *slack.Home, conversation *talk.Talk,
 	return nil
 }
 
+// addMissed shows a lead which cards the team finds hard, and of nobody who.
+func addMissed(home *slack.Home, conversation *talk.Talk, kept *ledger.Ledger) error {
+	missed, err := kept.Missed()
+	people := map[string]int{}
+	for _, m := range missed {
+		people[m.Item] = m.People
+	}
+	if section := conversation.Missed(people); len(section.Lines) > 0 {
+		home.Sections = append(home.Sections, section)
+	}
+	return err
+}
+
 // auditCards proves the cards and writes what is wrong with them. With a practice's
 // rules a card may have another answer or none, which is for the practice to know
 // and not to mend.

@@ -148,6 +148,47 @@ func TestCardItems(t *testing.T) {
 	}
 }
 
+// TestHomeOfTheLead shows the lead what three people answered wrong, nobody else, and
+// nothing of what two did.
+func TestHomeOfTheLead(t *testing.T) {
+	l, err := ledger.Open(filepath.Join(t.TempDir(), "ledger"), ledger.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer l.Close()
+	h, err := open(options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	conversation, err := h.conversation(talk.Options{Learning: cards{l}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, who := range []string{"U1", "U2", "U3"} {
+		for card, right := range map[string]int{"pressure-5y": 0, "gloves": i / 2, "role/hygienist": 0} {
+			if err := l.SaveCard(who, ledger.Card{Item: card, Box: right, Due: time.Now()}); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	pressure, _ := h.rules.Card("pressure-5y")
+	for user, want := range map[string]string{"U9": "[" + pressure.Ask + " (3 people)]", "U1": "[]"} {
+		home, err := homer(conversation, l, []string{"U9"})(context.Background(), user)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := []string{}
+		for _, s := range home.Sections {
+			if strings.Contains(s.Title, "several people") {
+				got = s.Lines
+			}
+		}
+		if fmt.Sprint(got) != want {
+			t.Errorf("%s is shown %v, wanted %s", user, got, want)
+		}
+	}
+}
+
 // TestStrayArticles finds nothing in the built-in cards, and what is not there.
 func TestStrayArticles(t *testing.T) {
 	rules := planner.MustLoad()

@@ -238,7 +238,7 @@ func homer(conversation *talk.Talk, kept *ledger.Ledger, leads []string) slack.H
 		}
 		review, err := reviewList(kept)
 		home.Sections = append(home.Sections, review...)
-		return home, err
+		return home, errors.Join(err, addMissed(&home, conversation, kept))
 	}
 }
 

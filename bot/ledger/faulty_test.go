@@ -96,6 +96,7 @@ func TestFaults(t *testing.T) {
 		"feedback":     func(l *ledger.Ledger) error { _, err := l.Feedback(); return err },
 		"save card":    func(l *ledger.Ledger) error { return l.SaveCard("U", ledger.Card{Item: "new", Due: soon}) },
 		"cards":        func(l *ledger.Ledger) error { _, err := l.Cards("U"); return err },
+		"missed":       func(l *ledger.Ledger) error { _, err := l.Missed(); return err },
 		"forget":       func(l *ledger.Ledger) error { return l.Forget("U") },
 		"forget cards": func(l *ledger.Ledger) error { return l.ForgetCards("U") },
 		"rows":         func(l *ledger.Ledger) error { _, err := l.Rows(); return err },

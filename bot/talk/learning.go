@@ -385,11 +385,13 @@ func (t *Talk) groundPlan(r *Reply, p *planner.Plan) string {
 	for _, a := range p.Reasons {
 		r.Reasons = append(r.Reasons, reason(a))
 	}
+	t.planNotices(r, p)
 	for _, side := range []planner.Strategy{planner.Stop, planner.Bond, planner.Cement} {
 		r.section(t.say("side", string(side)), false, t.reasonsFor(p, side)...)
 	}
 	r.section(t.say("card mend", nil), false, t.mends(p)...)
 	r.section(t.say("card settles", nil), false, t.settles(p)...)
+	r.section(t.say("card house", nil), false, t.departures(p)...)
 	r.section(t.say("card assumed", nil), true, t.assumed(p)...)
 	r.section("Sources", true, sourcesOf(p)...)
 	return t.headline(&turn{}, p)
@@ -491,6 +493,18 @@ func (t *Talk) progress(who learner) (Section, bool) {
 		}
 	}
 	return s, p.Due+p.Fresh > 0
+}
+
+// Missed writes which cards several people answered wrong, by how many of whom;
+// ids that are no cards are left out.
+func (t *Talk) Missed(people map[string]int) Section {
+	s := Section{Title: t.say("missed title", nil)}
+	for _, c := range t.book.Cards {
+		if n := people[c.ID]; n > 0 {
+			s.Lines = append(s.Lines, t.say("missed card", map[string]any{"Ask": c.Ask, "People": n}))
+		}
+	}
+	return s
 }
 
 // MyLearning is a person's learning for a page of their own: where they are, and

@@ -263,23 +263,17 @@ func TestMarking(t *testing.T) {
 func TestBasisOfMarking(t *testing.T) {
 	s := openSchool(t)
 	for card, want := range map[string]string{
-		"retentive-3y":    "(strong; common practice)",
-		"pressure-5y":     "(inferred)",
-		"order-try-in":    "(common practice)",
-		"hydrofluoric":    "(from memory)",
-		"saliva-water":    "(published: Yang",
-		"crown-off-call":  "[common practice]",
-		"enamel-margin":   "(common practice)",
-		"wall-too-thin":   "Have the restoration remade",
-		"grade-unknown":   "What settles it",
-		"no-third-answer": "",
+		"retentive-3y":   "(strong; common practice)",
+		"pressure-5y":    "(inferred)",
+		"order-try-in":   "(common practice)",
+		"hydrofluoric":   "(from memory)",
+		"saliva-water":   "(published: Yang",
+		"crown-off-call": "[common practice]",
+		"enamel-margin":  "(common practice)",
+		"wall-too-thin":  "Have the restoration remade",
+		"grade-unknown":  "What settles it",
+		"thin-5y":        "! ",
 	} {
-		if want == "" {
-			if _, ok := s.book.Card(card); ok {
-				t.Errorf("there is a card %s", card)
-			}
-			continue
-		}
 		if r := s.answers(t, "U1", card, false); !strings.Contains(r.Text, want) {
 			t.Errorf("%s does not say %q:\n%s", card, want, r.Text)
 		}

@@ -36,6 +36,7 @@ func Run(t *testing.T, fresh func(t *testing.T) Place) {
 		"feedback refuses":               feedbackRefuses,
 		"learning":                       learning,
 		"learning refuses":               learningRefuses,
+		"missed cards":                   missed,
 		"forgetting a person":            forget,
 		"a full table loses its oldest":  full,
 		"sweep":                          sweep,
@@ -277,10 +278,11 @@ func closed(d *desk) {
 	_, reading := d.Declined(time.Time{})
 	_, listing := d.Feedback()
 	_, finding := d.Cards("U")
+	_, missing := d.Missed()
 	_, sweeping := d.Sweep()
 	_, counting := d.Rows()
 	for what, err := range map[string]error{
-		"load": loading, "declined": reading, "feedback": listing, "cards": finding, "sweep": sweeping, "rows": counting,
+		"load": loading, "declined": reading, "feedback": listing, "cards": finding, "missed": missing, "sweep": sweeping, "rows": counting,
 		"save": d.Save("T", []byte(`2`)), "delete": d.Delete("T"), "count": d.CountDeclined("other"), "forget": d.Forget("U"), "forget cards": d.ForgetCards("U"),
 		"vote": d.CountVote(ledger.Vote{Answer: "A", Person: "U"}), "backup": d.Backup(new(strings.Builder)),
 		"card": d.SaveCard("U", ledger.Card{Item: "i", Due: d.clock.Now()}),
