@@ -189,6 +189,32 @@ func TestHomeOfTheLead(t *testing.T) {
 	}
 }
 
+// TestAuditCards tells of a card that has to be mended; under a practice's rules it is
+// told and need not be.
+func TestAuditCards(t *testing.T) {
+	h, err := open(options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tc := range []struct {
+		name, says string
+		spoil      func()
+		fails      bool
+	}{
+		{"sound", "roles; findings: 0", func() {}, false},
+		{"stray", "learning.yaml:9: card stray", func() {
+			h.rules.Cards = append(h.rules.Cards, &planner.Card{ID: "stray", Where: "learning.yaml:9", Case: h.rules.NewCase()})
+		}, true},
+		{"in a practice", "learning.yaml:9: card stray", func() { h.rules.Practice = &planner.Practice{} }, false},
+	} {
+		tc.spoil()
+		var out strings.Builder
+		if err := auditCards(h, surroundings{out: &out}); (err != nil) != tc.fails || !strings.Contains(out.String(), tc.says) {
+			t.Errorf("%s: error %v, printed %q", tc.name, err, out.String())
+		}
+	}
+}
+
 // TestStrayArticles finds nothing in the built-in cards, and what is not there.
 func TestStrayArticles(t *testing.T) {
 	rules := planner.MustLoad()

@@ -137,6 +137,27 @@ func TestLessons(t *testing.T) {
 	}
 }
 
+// TestAsksAreNoLessons holds that nothing that entries and phrases are asked by is
+// taken for a message about the cards.
+func TestAsksAreNoLessons(t *testing.T) {
+	bot := openSchool(t)
+	var asks []string
+	for _, a := range bot.articles.Base().All() {
+		asks = append(append(asks, a.Title), a.Asks...)
+	}
+	for _, p := range readPhrasings(t) {
+		asks = append(asks, p.message)
+	}
+	if len(asks) < 3000 {
+		t.Errorf("only %d asks were found", len(asks))
+	}
+	for _, ask := range asks {
+		if _, ok := bot.lesson(Message{Text: ask}, Remembered{}); ok {
+			t.Errorf("%q is taken for a message about the cards", ask)
+		}
+	}
+}
+
 // TestOpenCard takes a bare answer only right behind the card that it answers.
 func TestOpenCard(t *testing.T) {
 	bot := openSchool(t)
@@ -355,10 +376,10 @@ func TestRoles(t *testing.T) {
 // TestOwnScore shows a score to nobody else, and forgets it on demand.
 func TestOwnScore(t *testing.T) {
 	s := openSchool(t)
-	card := cardOf(s.says(t, "U1", "quiz me"))
-	s.answers(t, "U1", card, true)
+	s.answers(t, "U1", "gloves", true)
+	s.answers(t, "U1", "pressure-5y", false)
 	all := fmt.Sprintf(" of %d cards; nothing is due today.", len(s.book.Cards))
-	if r := s.says(t, "U1", "my learning"); r.Headline != "You know 1"+all || !r.Private {
+	if r := s.says(t, "U1", "my learning"); r.Headline != fmt.Sprintf("You know 1 of %d cards; 1 due today.", len(s.book.Cards)) || !r.Private {
 		t.Errorf("got %q, private %t", r.Headline, r.Private)
 	}
 	if r := s.says(t, "U2", "my learning"); r.Headline != "You know 0"+all {
