@@ -40,6 +40,9 @@ func audit(_ context.Context, args []string, s surroundings) error {
 		fmt.Fprintln(s.out, p)
 	}
 	fmt.Fprintf(s.out, "articles: %d, to mend %d, to look at %d\n", len(h.articles.Base().All()), must, len(problems)-must)
+	if err := auditCards(h, s); err != nil {
+		return err
+	}
 	if must+len(report.Findings) > 0 {
 		return errors.New("the audit found something to mend, see above")
 	}

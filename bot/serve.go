@@ -163,7 +163,7 @@ func serveWith(ctx context.Context, f serveFlags, o slack.Options, s surrounding
 		swept.Wait()
 		err = errors.Join(err, kept.Close())
 	}()
-	conversation, err := h.conversation(talk.Options{Memory: threads{kept}, Log: log, Declined: counting(kept, log), Runs: following(kept, log), Pictures: true})
+	conversation, err := h.conversation(talk.Options{Memory: threads{kept}, Learning: cards{kept}, Log: log, Declined: counting(kept, log), Runs: following(kept, log), Pictures: true})
 	if err != nil {
 		return err
 	}
@@ -248,21 +248,25 @@ func former(conversation *talk.Talk) slack.Former {
 	}
 }
 
-// homer fills the home tab: the open runs, what the bot covers, and for a lead the review list.
+// homer fills the home tab: the open runs, what the bot covers, the person's learning,
+// and for a lead the review list.
 func homer(conversation *talk.Talk, kept *ledger.Ledger, leads []string) slack.Homer {
-	return func(_ context.Context, user string) (slack.Home, error) {
+	return func(ctx context.Context, user string) (slack.Home, error) {
 		home := slack.Home{Sections: conversation.Covers()}
 		open, err := openRuns(kept)
 		if err != nil {
 			return home, err
 		}
 		home.Runs = open
+		if err := addLearning(ctx, &home, conversation, user); err != nil {
+			return home, err
+		}
 		if !slices.Contains(leads, user) {
 			return home, nil
 		}
 		review, err := reviewList(kept)
 		home.Sections = append(home.Sections, review...)
-		return home, err
+		return home, errors.Join(err, addMissed(&home, conversation, kept))
 	}
 }
 

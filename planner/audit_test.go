@@ -103,7 +103,7 @@ func sabotages() []sabotage {
 			want: []string{"dry-field-before-etch", "hypochlorite-before-tooth-etch"},
 			at:   []place{{"safety.yaml", "dry-field-before-etch"}, {"steps.yaml", "etch-enamel"}, {"steps.yaml", "isolate"}}},
 		{group: 0, name: "translucent zirconia under more pressure than 3Y",
-			edits: []edit{{"parameters.yaml", "abrasion-pressure-translucent", "high: 1.5", "high: 3.5"}},
+			edits: []edit{{"parameters.yaml", "abrasion-pressure-translucent", "high: 1.5", "high: 3.5"}, {"learning.yaml", "pressure-5y", "[2.5, 4]", "[4, 6]"}},
 			want:  []string{"gentle-on-translucent"},
 			at:    []place{{"safety.yaml", "gentle-on-translucent"}, {"parameters.yaml", "abrasion-pressure-translucent"}}},
 		{group: 2, name: "resin cement in a field that may not stay dry",

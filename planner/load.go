@@ -24,6 +24,8 @@ type Rulebook struct {
 	Parameters   []*Parameter
 	Steps        []*Step
 	Statements   []*Statement
+	Roles        []*Role
+	Cards        []*Card
 
 	Practice *Practice // nil without a practice
 
@@ -36,9 +38,9 @@ type Rulebook struct {
 const maxRuleFile = 512 << 10
 
 // Load reads the rule files facts.yaml, sources.yaml, arguments.yaml,
-// exclusions.yaml, notices.yaml, parameters.yaml, steps.yaml and safety.yaml.
-// The error joins every problem found, each with file:line. Rules that lack a
-// setting which the sums take are refused, too.
+// exclusions.yaml, notices.yaml, parameters.yaml, steps.yaml, safety.yaml and
+// learning.yaml. The error joins every problem found, each with file:line. Rules
+// that lack a setting which the sums take are refused, too.
 func Load(fsys fs.FS) (*Rulebook, error) {
 	b, err := load(fsys)
 	if err != nil {
@@ -60,6 +62,7 @@ func load(fsys fs.FS) (*Rulebook, error) {
 		r.notices()
 		r.steps()
 		r.statements()
+		r.cards()
 	}
 	if err := errors.Join(r.problems...); err != nil {
 		return nil, err

@@ -93,15 +93,17 @@ func TestFaults(t *testing.T) {
 		"vote": func(l *ledger.Ledger) error {
 			return l.CountVote(ledger.Vote{Answer: "A", Person: "U", Articles: []string{"cement"}})
 		},
-		"feedback":  func(l *ledger.Ledger) error { _, err := l.Feedback(); return err },
-		"save card": func(l *ledger.Ledger) error { return l.SaveCard("U", ledger.Card{Item: "new", Due: soon}) },
-		"cards":     func(l *ledger.Ledger) error { _, err := l.Cards("U"); return err },
-		"save run":  func(l *ledger.Ledger) error { return l.SaveRun(ledger.Run{Place: "new", Begun: soon}) },
-		"end run":   func(l *ledger.Ledger) error { return l.EndRun("R") },
-		"runs":      func(l *ledger.Ledger) error { _, err := l.Runs(); return err },
-		"forget":    func(l *ledger.Ledger) error { return l.Forget("U") },
-		"rows":      func(l *ledger.Ledger) error { _, err := l.Rows(); return err },
-		"backup":    func(l *ledger.Ledger) error { return l.Backup(io.Discard) },
+		"feedback":     func(l *ledger.Ledger) error { _, err := l.Feedback(); return err },
+		"save card":    func(l *ledger.Ledger) error { return l.SaveCard("U", ledger.Card{Item: "new", Due: soon}) },
+		"cards":        func(l *ledger.Ledger) error { _, err := l.Cards("U"); return err },
+		"missed":       func(l *ledger.Ledger) error { _, err := l.Missed(); return err },
+		"save run":     func(l *ledger.Ledger) error { return l.SaveRun(ledger.Run{Place: "new", Begun: soon}) },
+		"end run":      func(l *ledger.Ledger) error { return l.EndRun("R") },
+		"runs":         func(l *ledger.Ledger) error { _, err := l.Runs(); return err },
+		"forget":       func(l *ledger.Ledger) error { return l.Forget("U") },
+		"forget cards": func(l *ledger.Ledger) error { return l.ForgetCards("U") },
+		"rows":         func(l *ledger.Ledger) error { _, err := l.Rows(); return err },
+		"backup":       func(l *ledger.Ledger) error { return l.Backup(io.Discard) },
 	} {
 		t.Run(name, func(t *testing.T) {
 			for left := 0; !faultAt(t, left, do); left++ {

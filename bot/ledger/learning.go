@@ -53,12 +53,60 @@ func (l *Ledger) Cards(person string) (cards []Card, err error) {
 	return cards, doing("read the cards", err)
 }
 
+// A Missed is an item that several people have in the lowest box.
+type Missed struct {
+	Item   string
+	People int
+}
+
+// missedLeast is how many people an item needs to be told of, so that no count
+// tells how one of them is doing.
+const missedLeast = 3
+
+// Missed lists the items that at least three people have in the lowest box, those
+// of most people first. Who they are cannot be told from it.
+func (l *Ledger) Missed() (missed []Missed, err error) {
+	people := map[string]int{}
+	err = l.view(func(x turn) error {
+		rows, err := l.learning.live(x, "", "")
+		for _, e := range rows {
+			var c Card
+			if err := json.Unmarshal(e.value, &c); err != nil {
+				return err
+			}
+			if c.Box == 0 {
+				people[e.key[hiddenSize:]]++
+			}
+		}
+		return err
+	})
+	for item, n := range people {
+		if n >= missedLeast {
+			missed = append(missed, Missed{item, n})
+		}
+	}
+	slices.SortFunc(missed, func(a, b Missed) int {
+		return cmp.Or(cmp.Compare(b.People, a.People), cmp.Compare(a.Item, b.Item))
+	})
+	return missed, doing("list the missed cards", err)
+}
+
 // Forget removes all that is kept about a person: the cards, and who cast their
 // votes. The counts that the votes went into stay.
 func (l *Ledger) Forget(person string) error {
+	return doing("forget a person", l.strike(person, l.learning, l.votes))
+}
+
+// ForgetCards removes a person's cards and nothing else.
+func (l *Ledger) ForgetCards(person string) error {
+	return doing("forget a person's cards", l.strike(person, l.learning))
+}
+
+// strike removes a person's rows from the tables.
+func (l *Ledger) strike(person string, from ...table) error {
 	who := l.hidden("person", person)
-	return doing("forget a person", l.update(func(x turn) error {
-		for _, t := range []table{l.learning, l.votes} {
+	return l.update(func(x turn) error {
+		for _, t := range from {
 			rows, err := t.list(x, "", who)
 			if err != nil {
 				return err
@@ -68,5 +116,5 @@ func (l *Ledger) Forget(person string) error {
 			}
 		}
 		return nil
-	}))
+	})
 }

@@ -39,10 +39,13 @@ func checkName(what, name string) error {
 	return nil
 }
 
+// hiddenSize is the length in bytes of what stands for a name.
+const hiddenSize = 16
+
 // hidden returns what stands for a name in the ledger. The same name of another
 // kind is another.
 func (l *Ledger) hidden(kind, name string) string {
 	mac := hmac.New(sha256.New, l.salt)
 	mac.Write([]byte(kind + "\x00" + name))
-	return string(mac.Sum(nil)[:16])
+	return string(mac.Sum(nil)[:hiddenSize])
 }

@@ -61,12 +61,12 @@ func newLexicon(fsys fs.FS, book *planner.Rulebook) (*lexicon, error) {
 	x.grammar = readGrammar(x.words.Grammar)
 	x.folding = newFolding(x.words.ReadAs, x.words.Short, x.words.Numbers)
 	x.units = unitsMeasured(book, x.words.Measuring.Units)
-	x.fill()
+	x.fill(book)
 	x.longestFirst()
 	return x, nil
 }
 
-func (x *lexicon) fill() {
+func (x *lexicon) fill(book *planner.Rulebook) {
 	for fact, values := range x.words.Facts {
 		for value, says := range values {
 			x.add("facts", sense{"facts", fact, strings.Split(value, "|")}, says)
@@ -90,7 +90,14 @@ func (x *lexicon) fill() {
 			x.add(list, sense{list: list, name: name}, says)
 		}
 	}
+	for _, role := range book.Roles {
+		x.enter("role", sense{list: "role", name: role.Name}, role.Says)
+	}
 	for cue, says := range x.words.Cues {
+		if strings.HasPrefix(cue, "learn-") {
+			x.enter("cue:"+cue, sense{list: "cue:" + cue, name: cue}, says)
+			continue
+		}
 		x.add("cue:"+cue, sense{list: "cue:" + cue, name: cue}, says)
 	}
 	spoiling := x.words.Spoiling
@@ -120,7 +127,16 @@ func (x *lexicon) fill() {
 	}
 }
 
+// add enters phrases whose words spelling may correct to.
 func (x *lexicon) add(list string, s sense, says []string) {
+	for _, t := range x.enter(list, s, says) {
+		x.known[t.word] = true
+	}
+}
+
+// enter puts phrases into a list and returns their words. Those of the cards are
+// looked for before spelling is corrected, and draw no slip towards them.
+func (x *lexicon) enter(list string, s sense, says []string) (all []token) {
 	p := x.lists[list]
 	if p == nil {
 		p = &phrases{byFirst: map[string][]phrase{}}
@@ -131,14 +147,15 @@ func (x *lexicon) add(list string, s sense, says []string) {
 		if len(tokens) == 0 {
 			continue
 		}
+		all = append(all, tokens...)
 		var words []string
 		for _, t := range tokens {
 			words = append(words, t.word+string(t.unit))
-			x.known[t.word] = true
 		}
 		first := tokens[0].word
 		p.byFirst[first] = append(p.byFirst[first], phrase{words, s})
 	}
+	return all
 }
 
 // longestFirst puts the phrases of every list into the order in which they are tried.

@@ -24,6 +24,7 @@ type Remembered struct {
 	Last    Kind                     `json:"last,omitempty"`    // kind of the last answer
 	Planned bool                     `json:"planned,omitempty"` // a plan has been given
 	Run     *Run                     `json:"run,omitempty"`     // the plan being worked through, if it is
+	Dealt   Dealt                    `json:"dealt,omitzero"`    // the last card
 }
 
 // A Memory keeps what threads remember. Load of an unknown thread gives the

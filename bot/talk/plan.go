@@ -41,10 +41,16 @@ func (t *Talk) shelf(r *Reply, p *planner.Plan) {
 	if t.book.Practice == nil {
 		return
 	}
-	r.Notices = append(r.Notices, t.book.Practice.Equip(p, t.now())...)
+	r.Notices = append(append(r.Notices, t.book.Practice.Equip(p, t.now())...), t.departures(p)...)
+}
+
+// departures says where rules of the house touch a plan.
+func (t *Talk) departures(p *planner.Plan) []string {
+	var lines []string
 	for _, d := range t.book.Departures(p) {
-		r.Notices = append(r.Notices, t.say("departure", map[string]any{"What": d.What, "By": d.By.String()}))
+		lines = append(lines, t.say("departure", map[string]any{"What": d.What, "By": d.By.String()}))
 	}
+	return lines
 }
 
 // headline says the answer in one or two sentences, with the assumptions it

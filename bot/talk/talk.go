@@ -10,6 +10,7 @@ import (
 	"log/slog"
 	"slices"
 	"strings"
+	"sync"
 	"text/template"
 	"time"
 
@@ -24,6 +25,7 @@ type Options struct {
 	Rules    *planner.Rulebook // with the practice's house rules, if there is a practice
 	Articles *kb.Library
 	Memory   Memory                           // nil: a Scratchpad
+	Learning Learning                         // nil: a Notebook
 	Now      func() time.Time                 // nil: time.Now; for dates on the shelf
 	Log      *slog.Logger                     // nil: nothing is logged
 	Pictures bool                             // pictures are drawn, some 40 ms each; for surfaces that show them
@@ -37,6 +39,9 @@ type Talk struct {
 	book     *planner.Rulebook
 	articles *kb.Library
 	memory   Memory
+	learning Learning
+	notebook Notebook // of people without a name
+	solved   sync.Map // card id → its planner.Solution; the rules do not change
 	now      func() time.Time
 	log      *slog.Logger
 	declined func(reason Declined, id string)
@@ -57,6 +62,9 @@ func New(o Options) (*Talk, error) {
 	if t.memory == nil {
 		t.memory = &Scratchpad{}
 	}
+	if t.learning = o.Learning; t.learning == nil {
+		t.learning = &Notebook{}
+	}
 	if t.now == nil {
 		t.now = time.Now
 	}
@@ -75,7 +83,7 @@ func New(o Options) (*Talk, error) {
 	}
 	// A name that the sentence has and its data lack is an error: "<no value>" has no
 	// place in an answer, and a condition must not take the wrong branch.
-	t.wording, err = template.New("").Option("missingkey=error").Funcs(wordingFuncs).Parse(wordingText + calcWordingText + wordingRunText)
+	t.wording, err = template.New("").Option("missingkey=error").Funcs(wordingFuncs).Parse(wordingText + calcWordingText + wordingRunText + learningWordingText)
 	if err != nil {
 		return nil, err
 	}
@@ -105,6 +113,9 @@ func (t *Talk) Handle(ctx context.Context, m Message) (Reply, error) {
 		return Reply{}, fmt.Errorf("the thread's case cannot be read: %w", err)
 	}
 	past = stillKnown(t.book, past)
+	if l, ok := t.lesson(m, past); ok {
+		return t.learn(ctx, m, past, l)
+	}
 	turn := t.begin(m.Text, past)
 	turn.at = cmp.Or(m.At, start)
 	reply := t.answer(ctx, turn, m.Text)
@@ -152,6 +163,7 @@ func (t *Talk) toRemember(turn *turn, reply Reply) Remembered {
 		r.Keys = turn.keys
 	}
 	r.Said, r.Worked, r.Run = turn.said, turn.worked, turn.run
+	r.Dealt = turn.past.Dealt.closed()
 	if len(reply.Entries) > 0 {
 		r.Entry = reply.Entries[0]
 	}

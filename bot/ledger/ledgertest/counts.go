@@ -142,6 +142,32 @@ func learning(d *desk) {
 	d.cards("U1", "late:2:0402T12")
 }
 
+func missed(d *desk) {
+	now := d.clock.Now()
+	for i, who := range []string{"U1", "U2", "U3", "U4"} {
+		d.card(who, "hard", 0, now)
+		d.card(who, "easy", 1, now)
+		d.card(who, "half", i/2, now) // two of them
+		d.card(who, "hm", min(1, i/3), now)
+	}
+	d.reopen()
+	d.missed("[{hard 4} {hm 3}]")
+	d.must(d.ForgetCards("U1"))
+	d.card("U2", "hm", 4, now)
+	d.missed("[{hard 3}]")
+	d.clock.Move(400 * Day)
+	d.missed("[]")
+}
+
+func (d *desk) missed(want string) {
+	d.t.Helper()
+	list, err := d.Missed()
+	d.must(err)
+	if got := fmt.Sprint(list); got != want {
+		d.t.Errorf("missed cards\n got %s\nwant %s", got, want)
+	}
+}
+
 func learningRefuses(d *desk) {
 	now := d.clock.Now()
 	good := ledger.Card{Item: "i", Due: now}
@@ -164,6 +190,12 @@ func forget(d *desk) {
 		d.card(who, "two", 1, now)
 		d.must(d.CountVote(ledger.Vote{Answer: "A", Person: who, Articles: []string{"bond"}}))
 	}
+	d.must(d.ForgetCards("nobody"))
+	d.must(d.ForgetCards("U1"))
+	d.cards("U1", "")
+	d.wantRows("vote", 2)
+	d.wantRows("learning", 2)
+	d.card("U1", "one", 1, now)
 	d.must(d.Forget("U1"))
 	d.must(d.Forget("nobody"))
 	d.cards("U1", "")

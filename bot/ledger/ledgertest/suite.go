@@ -37,6 +37,7 @@ func Run(t *testing.T, fresh func(t *testing.T) Place) {
 		"learning":                       learning,
 		"learning refuses":               learningRefuses,
 		"runs":                           runs,
+		"missed cards":                   missed,
 		"forgetting a person":            forget,
 		"a full table loses its oldest":  full,
 		"sweep":                          sweep,
@@ -278,12 +279,13 @@ func closed(d *desk) {
 	_, reading := d.Declined(time.Time{})
 	_, listing := d.Feedback()
 	_, finding := d.Cards("U")
+	_, missing := d.Missed()
 	_, following := d.Runs()
 	_, sweeping := d.Sweep()
 	_, counting := d.Rows()
 	for what, err := range map[string]error{
-		"load": loading, "declined": reading, "feedback": listing, "cards": finding, "runs": following, "sweep": sweeping, "rows": counting,
-		"save": d.Save("T", []byte(`2`)), "delete": d.Delete("T"), "count": d.CountDeclined("other"), "forget": d.Forget("U"),
+		"load": loading, "declined": reading, "feedback": listing, "cards": finding, "missed": missing, "runs": following, "sweep": sweeping, "rows": counting,
+		"save": d.Save("T", []byte(`2`)), "delete": d.Delete("T"), "count": d.CountDeclined("other"), "forget": d.Forget("U"), "forget cards": d.ForgetCards("U"),
 		"vote": d.CountVote(ledger.Vote{Answer: "A", Person: "U"}), "backup": d.Backup(new(strings.Builder)),
 		"card": d.SaveCard("U", ledger.Card{Item: "i", Due: d.clock.Now()}),
 		"run":  d.SaveRun(ledger.Run{Place: "T", Begun: d.clock.Now()}), "end": d.EndRun("T"),
