@@ -138,6 +138,7 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 		return r
 	}
 	var r Reply
+	ruled, isRuled := t.ruled(ctx, turn, text)
 	switch w := turn.wants; {
 	case w.help:
 		r = t.help()
@@ -145,6 +146,8 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 		r = Reply{Kind: KindHelp, Headline: t.say("thanks", nil)}
 	case !w.article && t.foreign(turn, text):
 		r = t.article(ctx, turn, text)
+	case isRuled:
+		r = ruled
 	case w.plan:
 		r = t.plan(turn)
 	case w.calculation:

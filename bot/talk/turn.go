@@ -109,24 +109,28 @@ func (t *Talk) unitNotices(turn *turn) {
 	}
 }
 
-// decide settles what kinds of answer the message asks for.
+// decide settles what kinds of answer the message asks for. They are tried from the most
+// particular to the least: help, a sum, a check, a setting, a plan; what is none of them
+// is for the knowledge base. Only a plan may stand beside one of the others.
 func (t *Talk) decide(turn *turn) {
 	tokens, w := turn.tokens, &turn.wants
 	cue := func(name string) bool { return t.words.has(name, tokens) }
 	turn.keys = t.asked(turn)
 	w.steps, w.why = cue("steps"), cue("why")
 	explains := t.leads("article", tokens) || (len(turn.keys) == 0 || t.asksMeaning(turn)) && t.leads("what", tokens)
+	tells := t.onlyTells(turn)
+
 	w.help = cue("help") && len(turn.facts) == 0 && len(turn.keys) == 0 && len(content(tokens, t.words)) <= 1
 	w.calculation = t.calculates(turn)
 	whether := t.asksWhetherOK(turn)
 	if whether && !w.calculation {
 		t.assumeUnit(turn)
 	}
-	w.check = !w.calculation && (t.checks(turn, whether, explains) || t.rechecks(turn, cue("check")))
+	w.check = !w.calculation && !tells && (t.checks(turn, whether, explains) || t.rechecks(turn, cue("check")))
 	if t.again(turn) {
 		turn.keys = turn.past.Keys
 	}
-	w.value = !w.check && !w.calculation && len(turn.keys) > 0 && !explains
+	w.value = !w.check && !w.calculation && !tells && !explains && len(turn.keys) > 0
 	w.plan = t.plans(turn, explains)
 	w.article = !w.help && !w.check && !w.value && !w.calculation && !w.plan
 }
@@ -163,39 +167,69 @@ func (t *Talk) leads(cue string, tokens []token) bool {
 	return false
 }
 
-// plans reports whether the message asks for a plan: it says so, it gives facts
-// that decide, or it changes a fact of a case that was planned.
+// plans reports whether the message asks for a plan: it goes on with the plan of the
+// thread, changes its case, says so, or tells a case of its own.
 func (t *Talk) plans(turn *turn, explains bool) bool {
-	deciding := t.deciding(turn)
-	said := t.words.has("plan", turn.tokens)
-	word := t.words.has("plan-word", turn.tokens)
-	inCase := turn.past.Planned && !turn.fresh
-	other := turn.wants.check || turn.wants.value || turn.wants.calculation
-	rest := len(content(turn.tokens, t.words))
-	switch {
-	case turn.wants.help:
+	w, inCase := turn.wants, turn.past.Planned && !turn.fresh
+	deciding, said := t.deciding(turn), t.words.has("plan", turn.tokens)
+	switch other := w.check || w.value || w.calculation; {
+	case w.help:
 		return false
-	case turn.kept, inCase && turn.wants.steps, inCase && turn.wants.why && !other:
+	case turn.kept, inCase && w.steps, inCase && w.why && !other:
 		return true
-	case turn.wants.calculation:
-		return said && slices.ContainsFunc(turn.facts, func(s stated) bool { return s.within == nil && t.decides(s) })
 	case other:
-		said = said || t.words.has("act", turn.tokens) && t.toldOf(turn) >= clearCase
-		return deciding > 0 && (said || word && t.apart(turn)) || turn.wants.check && t.toldOf(turn) >= clearCase && (word || t.ofCase(turn)) ||
-			turn.wants.check && t.ofCase(turn) && slices.ContainsFunc(turn.facts, func(s stated) bool { return s.fact == "cement" })
+		return t.plansBeside(turn, said)
 	case turn.whatIf, inCase && !explains:
 		return deciding > 0 || said
 	case said:
-		return deciding > 0 || rest == 0
+		return deciding > 0 || len(content(turn.tokens, t.words)) == 0
 	case explains:
 		return t.toldOf(turn) >= clearCase && t.words.has("act", turn.tokens) && len(turn.facts) > clearCase
 	}
+	return t.tellsCase(turn, deciding)
+}
+
+// plansBeside reports whether a plan is asked for beside a sum, a check or a setting.
+func (t *Talk) plansBeside(turn *turn, said bool) bool {
+	if turn.wants.calculation {
+		return said && slices.ContainsFunc(turn.facts, func(s stated) bool { return s.within == nil && t.decides(s) })
+	}
+	word, told := t.words.has("plan-word", turn.tokens), t.toldOf(turn) >= clearCase
+	cement := slices.ContainsFunc(turn.facts, func(s stated) bool { return s.fact == "cement" })
+	switch {
+	case t.deciding(turn) > 0 && (said || told && t.words.has("act", turn.tokens) || word && t.apart(turn)):
+		return true
+	case turn.wants.check && t.ofCase(turn):
+		return told || cement
+	}
+	return turn.wants.check && told && word
+}
+
+// tellsCase reports whether a message that asks for nothing else tells a case to plan.
+func (t *Talk) tellsCase(turn *turn, deciding int) bool {
 	if t.troubled(turn) && deciding < clearCase {
 		return false // "crown came off, what now" asks what to do, not how to seat
 	}
+	word := t.words.has("plan-word", turn.tokens)
 	thing := t.words.is("asks-for-a-thing", turn.first()) // "how to remove a bonded crown", "how dry is dry"
+	rest := len(content(turn.tokens, t.words))
 	alone := rest == 0 && (word || !thing) || word && rest <= 1 && !thing
-	return deciding >= 2 || deciding == 1 && alone || turn.wants.steps && word
+	return deciding >= clearCase || deciding == 1 && alone || turn.wants.steps && word
+}
+
+// onlyTells reports whether the message tells a case and asks for nothing by name: in
+// "3Y crown, tall prep, dry, pressure was low" the pressure is no question.
+func (t *Talk) onlyTells(turn *turn) bool {
+	asks := slices.ContainsFunc(turn.tokens, func(w token) bool { return w.question || t.words.is("asks-for-a-thing", w.word) })
+	if asks || t.toldOf(turn) < clearCase || t.words.has("ask", turn.tokens) || t.opensWithYesOrNo(turn) {
+		return false
+	}
+	alone := func(f found) bool { // "…, dry, pressure" asks for it
+		opens := f.from == 0 || turn.tokens[f.from-1].clause != turn.tokens[f.from].clause
+		return opens && (f.to == len(turn.tokens) || turn.tokens[f.to].clause != turn.tokens[f.from].clause)
+	}
+	named := append(t.words.wide("parameters", turn.tokens), t.words.all("cue:check", turn.tokens)...)
+	return !slices.ContainsFunc(named, alone)
 }
 
 // troubled reports whether the message tells of something that went wrong.
