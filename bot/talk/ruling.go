@@ -74,11 +74,7 @@ func (t *Talk) entryRuled(ctx context.Context, turn *turn, text string) (Reply, 
 // tells of the case in sentences of their own wants the plan itself.
 func (t *Talk) cementRuled(turn *turn) (Reply, bool) {
 	i := slices.IndexFunc(turn.facts, func(s stated) bool { return s.fact == "cement" })
-	if i < 0 || t.words.has("plan", turn.tokens) || !turn.now.Known("restoration") && !turn.now.Known("zirconia") {
-		return Reply{}, false
-	}
-	clause := func(s stated) int { return turn.tokens[max(0, s.at)].clause }
-	if slices.ContainsFunc(turn.facts, func(s stated) bool { return clause(s) != clause(turn.facts[i]) }) {
+	if i < 0 || !turn.now.Known("restoration") && !turn.now.Known("zirconia") || t.plansApart(turn, turn.facts[i]) {
 		return Reply{}, false
 	}
 	p := t.book.Plan(turn.now)
@@ -87,6 +83,18 @@ func (t *Talk) cementRuled(turn *turn) (Reply, bool) {
 	r.Headline = t.say("cement ruled", map[string]any{"Verdict": r.Verdict, "Cement": list(turn.facts[i].values), "Plan": r.Headline})
 	r.Strategy, r.Leaning, r.Open, r.Steps = "", "", nil, nil
 	return r, true
+}
+
+// plansApart reports whether a plan is asked for in other words than those that name a
+// fact, as "cement for" does in "glass ionomer cement for a 3Y crown, ok?", or whether
+// facts are told in other clauses than the one of that fact.
+func (t *Talk) plansApart(turn *turn, s stated) bool {
+	clause := func(at int) int { return turn.tokens[max(0, at)].clause }
+	named := slices.DeleteFunc(t.words.wide("facts", turn.tokens), func(f found) bool { return f.from != s.at })
+	return slices.ContainsFunc(turn.facts, func(o stated) bool { return clause(o.at) != clause(s.at) }) ||
+		slices.ContainsFunc(t.words.all("cue:plan", turn.tokens), func(f found) bool {
+			return !slices.ContainsFunc(named, func(n found) bool { return overlap(n, f) })
+		})
 }
 
 // serves tells whether one of the cements will do for a plan. It is outside where every

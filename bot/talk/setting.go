@@ -95,6 +95,8 @@ func (t *Talk) assumeUnit(turn *turn) {
 	switch task := func(dim string) string { return t.words.words.Settings[tasks[0].sense.name][dim] }; {
 	case len(turn.keys) == 1:
 		key = turn.keys[0]
+	case len(tasks) > 0 && m.quantity.Value >= leastOutput && task(string(sums.Irradiance)) != "":
+		key = task(string(sums.Irradiance))
 	case len(tasks) > 0 && t.words.has("asks-of-time", turn.tokens):
 		key = task(string(sums.Duration))
 	case len(tasks) > 0 && m.quantity.Value <= mostBar:
