@@ -28,6 +28,7 @@ func (b *Base) Check(today time.Time, refs References) []Problem {
 		c.texts(a)
 		c.problems = append(c.problems, c.page.problems...)
 	}
+	c.rulings()
 	c.doubles()
 	c.findable()
 	sortProblems(c.problems)

@@ -51,6 +51,7 @@ type profile struct {
 	askSize, textSize float64         // tokens of asks and title, of answer and text, as likely counts them
 	body              map[string]bool // Why, How, Limits, Disagreements
 	outside           map[string]bool // words of others' subjects that title or asks deal with
+	deeds             []deed          // that it allows or rules out
 }
 
 // newIndex analyses all articles and builds the bleve index in one batch: with
@@ -146,7 +147,7 @@ func (x *index) document(a *Article, words *lexicon, vocabulary map[string]int) 
 		asks = append(asks, tokens...)
 	}
 	title := r.ask(p, a.Title)
-	p.title = setOf(title)
+	p.title, p.deeds = setOf(title), words.deeds(a)
 	answer, rest := r.sections(a)
 	p.answer, p.body = setOf(answer), setOf(rest)
 	x.profiles[a.ID] = p

@@ -24,6 +24,8 @@ var (
 // a Load and never changed after.
 type lexicon struct {
 	stop      map[string]bool
+	turns     map[string]bool // stems that turn the meaning of a deed round
+	marks     map[string]bool // stop words that count in a deed
 	irregular map[string]string
 	units     map[string]unit // by spelling
 	phrases   *phraseTree
@@ -51,6 +53,8 @@ type near struct {
 // synonymData is the shape of synonyms.yaml, described at its head.
 type synonymData struct {
 	Stop  string
+	Turns string
+	Marks string
 	Forms map[string]string
 	Units []struct {
 		Unit  string
@@ -81,7 +85,7 @@ func newLexicon(synonyms, outsideWords []byte, common string) (*lexicon, error) 
 		return nil, err
 	}
 	x := &lexicon{
-		stop: map[string]bool{}, irregular: data.Forms, units: map[string]unit{}, phrases: &phraseTree{}, meaning: &phraseTree{}, leadIns: &phraseTree{},
+		stop: map[string]bool{}, turns: map[string]bool{}, marks: map[string]bool{}, irregular: data.Forms, units: map[string]unit{}, phrases: &phraseTree{}, meaning: &phraseTree{}, leadIns: &phraseTree{},
 		near: map[string][]near{}, never: map[[2]string]bool{}, common: map[string]bool{}, known: map[string]bool{},
 		stems: map[string]string{},
 	}
@@ -139,6 +143,12 @@ func (x *lexicon) addUnits(data *synonymData) {
 	for _, w := range strings.Fields(data.Stop) {
 		x.stop[x.foldWord(w)] = true
 		x.known[x.foldWord(w)] = true
+	}
+	for _, w := range strings.Fields(data.Turns) {
+		x.turns[x.learn(x.foldWord(w))] = true
+	}
+	for _, w := range strings.Fields(data.Marks) {
+		x.marks[x.foldWord(w)] = true
 	}
 	for _, w := range strings.Fields(data.Real) {
 		x.known[x.foldWord(w)] = true

@@ -31,6 +31,7 @@ type Hit struct {
 	Article *Article
 	Covered float64 // share of the question's weight that the article covers, 0 to 1
 	Score   float64 // orders hits of one question; means nothing beside another's
+	Ruled   Ruled   // what the article answers to a question of yes or no
 }
 
 // A Correction says that a word was taken for a slip of the pen.
@@ -57,6 +58,8 @@ type reading struct {
 	weight    float64         // sum over terms
 	words     map[string]bool // stems of all words, little ones too
 	stems     []string        // the same in order
+	turns     map[string]bool // those that turn a meaning round
+	sequence  []string        // canonical tokens and marks in order
 	pairs     []string        // and their neighbours
 	meaning   bool            // it asks what a word means
 	outside   []outsideWord
@@ -81,7 +84,7 @@ func (b *Base) Search(ctx context.Context, question string, n int) (Result, erro
 	result := b.judge(r, ranked)
 	result.Corrected = r.corrected
 	for _, c := range ranked[:min(n, len(ranked))] {
-		result.Hits = append(result.Hits, Hit{b.byID[c.profile.id], c.covered, c.score})
+		result.Hits = append(result.Hits, Hit{b.byID[c.profile.id], c.covered, c.score, c.profile.ruling(r, b.words.common)})
 	}
 	return result, nil
 }
@@ -100,6 +103,7 @@ func (b *Base) read(question string) reading {
 	r.outside = b.words.outsideOf(words)
 	r.stems = b.words.stemList(words)
 	r.words, r.pairs = setOf(r.stems), pairs(r.stems)
+	r.turns, r.sequence = among(r.stems, b.words.turns), b.words.sequence(words)
 	r.meaning = b.words.asksMeaning(words)
 	for _, t := range b.words.tokens(words) {
 		if fixed[t.word] {

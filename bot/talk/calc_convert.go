@@ -32,11 +32,28 @@ func (q *question) target() (sums.Unit, []number) {
 		if from == nil {
 			from = slices.DeleteFunc(q.toldAgain(), func(n number) bool { return n.unit == unit || n.unit.Dimension() != unit.Dimension() })
 		}
+		if from == nil {
+			from = q.inUnitApart(unit, i)
+		}
 		if len(from) > 0 && q.asksIn(i) {
 			return unit, from
 		}
 	}
 	return q.targetAgain()
+}
+
+// inUnitApart gives the one number before the unit that is wanted the unit that stands
+// apart from it: "the dial is in MPa, 0.25 is what in bar".
+func (q *question) inUnitApart(to sums.Unit, at int) []number {
+	from := q.these(func(n number) bool { return !n.tooth && n.bare && n.at < at })
+	for i := range q.tokens {
+		unit, ok := q.unitAlone(i)
+		if ok && len(from) == 1 && unit != to && unit.Dimension() == to.Dimension() {
+			from[0].unit, from[0].bare = unit, false
+			return from
+		}
+	}
+	return nil
 }
 
 // targetAgain is the unit of the last conversion for a number in the unit that was
@@ -47,6 +64,10 @@ func (q *question) targetAgain() (sums.Unit, []number) {
 		return "", nil
 	}
 	from := q.these(func(n number) bool { return !n.tooth && !n.bare })
+	if bare := q.these(func(n number) bool { return !n.tooth && n.bare }); from == nil && len(bare) == 1 {
+		bare[0].unit, bare[0].bare = q.past.Said[0].Unit, false
+		from = bare
+	}
 	if len(from) != 1 || from[0].unit != q.past.Said[0].Unit || len(q.facts) > 0 {
 		return "", nil
 	}

@@ -100,12 +100,21 @@ func (q *question) wantsPart() bool {
 	return q.says("part-of-wall") && q.formKnown() >= 2 && !q.moreThanForm()
 }
 
+// wantsForm reports whether the message asks if a form holds: by a word for that, by
+// asking for a degree of it, or by asking of all its measures at once whether they are
+// all right.
 func (q *question) wantsForm() bool {
 	asked := slices.ContainsFunc(q.doubted, func(d doubt) bool {
-		return d.say != "" && slices.Contains(q.words.words.Degrees, d.fact) && q.words.askedAlone(q.tokens, q.saidAt(d))
+		alone := q.words.askedAlone(q.tokens, q.saidAt(d)) || q.talk.opensWithYesOrNo(q.turn)
+		return d.say != "" && slices.Contains(q.words.words.Degrees, d.fact) && alone
 	})
-	return (q.says("holds") || asked) && q.formKnown() >= 2 && !q.moreThanForm()
+	known := q.formKnown()
+	all := known == wholeForm && q.words.has("check", q.tokens)
+	return (q.says("holds") || asked || all) && known >= 2 && !q.moreThanForm()
 }
+
+// wholeForm is how many measures make a form: height, width and convergence.
+const wholeForm = 3
 
 // said is the token where the word of a doubt stands.
 func (q *question) saidAt(d doubt) int {

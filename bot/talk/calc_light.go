@@ -33,13 +33,15 @@ func (q *question) walls() []number {
 	})
 }
 
-// lamps are the outputs of lamps; one may be written without its unit, "a 1200 lamp".
+// lamps are the outputs of lamps; one may be written without its unit, "a 1200 lamp", or
+// where a meter or a dose is spoken of: "meter says 1000, how long for 12 J".
 func (q *question) lamps() []number {
 	if written := q.measured(sums.Irradiance); written != nil {
 		return written
 	}
+	ofLight := q.hasWord("names-a-meter") || q.says("joules")
 	return q.these(func(n number) bool {
-		return n.bare && !n.tooth && n.fact == "" && n.value >= leastOutput && (q.words.is("names-a-lamp", q.word(n.at+1)) || q.words.is("names-a-lamp", q.word(n.from-1)))
+		return n.bare && !n.tooth && n.fact == "" && n.value >= leastOutput && (ofLight || q.nextTo("names-a-lamp", n))
 	})
 }
 

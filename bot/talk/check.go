@@ -40,8 +40,13 @@ func (t *Talk) asksWhy(turn *turn) bool {
 // than answering people ("ok now what"), praising a fact of the case ("good walls")
 // or asking for something else: "how do we seat it".
 func (t *Talk) asksWhetherOK(turn *turn) bool {
-	return t.asksYesOrNo(turn) || slices.ContainsFunc(t.words.all("cue:check", turn.tokens), func(f found) bool {
-		return !t.words.opens(turn.tokens, f) && !turn.praised(f) && !t.words.is("asks-for-a-thing", wordBefore(turn.tokens, f.from)) && !turn.ofCement(f)
+	return t.asksYesOrNo(turn) || slices.ContainsFunc(t.asksOK(turn), func(f found) bool { return !turn.ofCement(f) })
+}
+
+// asksOK finds the words such as "ok" that ask about something.
+func (t *Talk) asksOK(turn *turn) []found {
+	return slices.DeleteFunc(t.words.all("cue:check", turn.tokens), func(f found) bool {
+		return t.words.opens(turn.tokens, f) || turn.praised(f) || t.words.is("asks-for-a-thing", wordBefore(turn.tokens, f.from))
 	})
 }
 
@@ -90,6 +95,8 @@ func (t *Talk) assumeUnit(turn *turn) {
 	switch task := func(dim string) string { return t.words.words.Settings[tasks[0].sense.name][dim] }; {
 	case len(turn.keys) == 1:
 		key = turn.keys[0]
+	case len(tasks) > 0 && m.quantity.Value >= leastOutput && task(string(sums.Irradiance)) != "":
+		key = task(string(sums.Irradiance))
 	case len(tasks) > 0 && t.words.has("asks-of-time", turn.tokens):
 		key = task(string(sums.Duration))
 	case len(tasks) > 0 && m.quantity.Value <= mostBar:

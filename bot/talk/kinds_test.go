@@ -68,7 +68,40 @@ var kindsAsked = []struct{ want, message string }{
 	{"calculation:the total convergence", "base 9.2 top 7.9 height 4.1 convergence?"},
 	{"plan", "45 crown, multilayer disc, 0.7 occlusally, 3.5 tall stump, cement?"},
 	{"plan", "3Y crown 46, the prep area is dry, 4 high and 9 wide. bond or cement"},
+	// a case that is told names settings and asks for none of them
+	{"plan", "4Y crown 25, enamel half, dry, convergence not measured"},
+	{"plan:bond", "4Y crown 35, sandblasted by the lab at low pressure, enamel all round, dry"},
+	{"value:abrasion.pressure", "4Y crown 24, enamel, dry, pressure"},
+	{"plan", "implant crown on ti base"},
+	{"plan", "zr crown on titanium base, luting on the bench then screwing in"},
+	{"article", "crown loose on a titanium base, what now"},
+	// a clear case is ours whatever else is said of the patient, but for another material
+	{"plan:cement", "diabetic patient, crown 14, subgingival, bleeds, retention ok. cement today?"},
+	{"plan", "crown 46, amalgam core, prep 5 mm tall, dry"},
+	{"declined", "gold crown 46, tall prep, dry, cement?"},
+	{"declined", "composite onlay 36, dry, bond?"},
+	{"declined", "root canal irrigation protocol"},
+	// a number is asked for, whatever the message opens with
+	{"value:tack.cure", "when do I flick the excess off with self adhesive, how many seconds tack cure"},
+	{"value:excess.window", "how many seconds until I can peel the excess"},
+	{"value:setting.time", "how long till rmgi is hard"},
+	{"article", "why does it matter how long I etch"},
+	// numbers whose unit stands apart or is left out
+	{"calculation:the conversion", "our compressor dial is in MPa, 0.25 is what in bar"},
+	{"calculation:the conversion", "2 bar in psi || and 3?"},
+	{"calculation:the dose", "10 s at 1400, what dose"},
+	{"calculation:the light behind the zirconia", "meter says 1000, how long for 12 joules under 1.5 mm zirconia"},
+	{"check:light.irradiance", "light meter says 450, still ok to use?"},
+	{"check:adjusting.coolant", "30 ml per minute coolant enough?"},
+	{"check:light.zirconia-limit", "light-cure only cement under a 1.5 mm 3Y crown, would that work"},
+	// all measures of a form at once ask whether it holds
+	{"calculation:the form", "is 12 degrees per wall inside the limit, prep 5 tall on #19, 10 at the margin"},
+	{"calculation:the form", "is a 3.5 x 9 prep at 12 degrees retentive"},
+	// a bare fact in a planned thread changes its plan
+	{"plan:depends", "5Y crown || upper premolar"},
+	{"article", "zirconia maryland, two wings || one of them came loose"},
 	{"help", "what questions can I ask you"},
+	{"help", "give me some examples of what I can ask"},
 }
 
 func TestKindsOfAnswers(t *testing.T) {

@@ -177,6 +177,7 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 		return r
 	}
 	var r Reply
+	ruled, isRuled := t.ruled(ctx, turn, text)
 	switch w := turn.wants; {
 	case turn.deed != "":
 		return t.runOn(turn)
@@ -186,8 +187,10 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 		r = t.help()
 	case t.words.has("thanks", turn.tokens) && len(content(turn.tokens, t.words)) == 0 && len(turn.facts) == 0:
 		r = Reply{Kind: KindHelp, Headline: t.say("thanks", nil)}
-	case !w.article && t.foreign(turn, text):
+	case !w.article && !w.calculation && t.foreign(turn, text):
 		r = t.article(ctx, turn, text)
+	case isRuled:
+		r = ruled
 	case w.plan:
 		r = t.plan(turn)
 	case w.calculation:
@@ -233,16 +236,27 @@ const clearCase = 2
 
 // foreign reports whether the message is about something that is not ours: a
 // subject that never is, or one of which it says nothing that concerns zirconia,
-// as in "how long do I etch lithium disilicate".
+// as in "how long do I etch lithium disilicate". A clear case is ours whatever else is
+// said of the patient, unless another material is named.
 func (t *Talk) foreign(turn *turn, text string) bool {
 	clipped, _ := clip(text)
+	clear := t.deciding(turn) >= clearCase
 	for _, subject := range t.articles.Base().Outside(clipped) {
-		never := slices.Contains(t.words.words.Others, subject.Name) && t.deciding(turn) < clearCase
-		if never || !t.saysZirconia(turn) && !t.oursToo(subject.Words) {
+		never := slices.Contains(t.words.words.Others, subject.Name) && !clear
+		aside := !slices.Contains(t.words.words.Materials, subject.Name) || t.inFact(turn, subject.Words)
+		if never || !(clear && aside) && !t.saysZirconia(turn) && !t.oursToo(subject.Words) {
 			return true
 		}
 	}
 	return false
+}
+
+// inFact reports whether words that others use are a part of a phrase that tells a
+// fact, as amalgam is of an amalgam core.
+func (t *Talk) inFact(turn *turn, words []string) bool {
+	return slices.ContainsFunc(t.words.wide("facts", turn.tokens), func(f found) bool {
+		return len(f.words) > len(words) && !slices.ContainsFunc(words, func(w string) bool { return !slices.Contains(f.words, w) })
+	})
 }
 
 // saysZirconia reports whether the message, or its thread, is about zirconia.

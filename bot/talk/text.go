@@ -264,7 +264,7 @@ func shareUnits(tokens []token) {
 
 // unitAt reads a unit at the start of the tokens: mm, psi, mw / cm2, degrees c.
 func unitAt(in []token) (sums.Unit, int) {
-	for n := min(4, len(in)); n > 0; n-- {
+	for n := min(5, len(in)); n > 0; n-- {
 		text := ""
 		for _, t := range in[:n] {
 			text += t.word

@@ -44,6 +44,7 @@ type wordFile struct {
 	Deeds      map[string][]string            `yaml:"deeds"`
 	Lasting    []string                       `yaml:"lasting"`
 	Others     []string                       `yaml:"others"`
+	Materials  []string                       `yaml:"materials"`
 	Short      map[string]string              `yaml:"short"`
 	ReadAs     map[string]string              `yaml:"read-as"`
 	Numbers    map[string]float64             `yaml:"numbers"`

@@ -113,7 +113,7 @@ var units = []unitRow{
 	{Newton, Force, 1, 0, "newton newtons"},
 	{"kgf", Force, 9.80665, 0, "kp kg kilo kilos kilogram kilograms"},
 	{MetrePerSecond, Velocity, 1, 0, "metres/s meters/s mpers metrespersecond meterspersecond"},
-	{"mL/min", Flow, 1, 0, "ml/min mlpermin cc/min"},
+	{"mL/min", Flow, 1, 0, "ml/min mlpermin mlperminute mlaminute mlamin mlofwaterperminute mlofwateraminute mlwaterperminute mlwateraminute cc/min"},
 
 	{Ratio, Number, 1, 0, ""},
 	{"units", Count, 1, 0, "unit"},

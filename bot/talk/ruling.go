@@ -1,0 +1,114 @@
+package talk
+
+import (
+	"context"
+	"slices"
+
+	"mortarboard/kb"
+	"mortarboard/planner"
+)
+
+// A question of yes or no without a number is a check where the rules or an entry have
+// a verdict on it: "zinc phosphate for a veneer?", "can I blast the outside". Where
+// neither has, it is answered like any other question.
+
+// asksForRuling reports whether the message asks with yes or no whether a thing may be
+// done, and gives no number that a setting could judge and no case to plan.
+func (t *Talk) asksForRuling(turn *turn) bool {
+	w := turn.wants
+	if w.help || w.calculation || len(turn.measures) > 0 || t.toldOf(turn) >= clearCase || t.words.is("asks-for-a-thing", turn.first()) {
+		return false
+	}
+	return len(t.asksOK(turn)) > 0 || t.opensWithYesOrNo(turn)
+}
+
+// opensWithYesOrNo reports whether some clause opens like a question to be answered
+// by yes or no.
+func (t *Talk) opensWithYesOrNo(turn *turn) bool {
+	for i, token := range turn.tokens {
+		first := i == 0 || turn.tokens[i-1].clause != token.clause
+		if first && t.words.is("asks-yes-or-no", token.word) {
+			return true
+		}
+	}
+	return false
+}
+
+// ruled answers a question of yes or no by the plan of the case, by an entry that
+// rules on the deed, or by what the choice of cement hangs on.
+func (t *Talk) ruled(ctx context.Context, turn *turn, text string) (Reply, bool) {
+	if !t.asksForRuling(turn) {
+		return Reply{}, false
+	}
+	byPlan, asked := t.cementRuled(turn)
+	if asked && byPlan.Verdict != string(planner.Unknown) {
+		return byPlan, true
+	}
+	if r, ok := t.entryRuled(ctx, turn, text); ok {
+		return r, true
+	}
+	return byPlan, asked
+}
+
+// entryRuled answers with an entry that allows or rules out what is asked.
+func (t *Talk) entryRuled(ctx context.Context, turn *turn, text string) (Reply, bool) {
+	found, err := t.articles.Base().Search(ctx, text, nearest)
+	if err != nil || !found.Close {
+		return Reply{}, false
+	}
+	slices.SortStableFunc(found.Hits, func(a, b kb.Hit) int { return b.Ruled.Words - a.Ruled.Words })
+	best := found.Hits[0]
+	if best.Ruled.Ruling == kb.Silent {
+		return Reply{}, false
+	}
+	r := t.entry(best.Article, found)
+	r.Kind, r.Verdict = KindCheck, string(planner.Outside)
+	if best.Ruled.Ruling == kb.Allowed {
+		r.Verdict = string(planner.Within)
+	}
+	r.Headline = t.say("ruled", map[string]any{"Verdict": r.Verdict, "Answer": r.Headline})
+	return r, true
+}
+
+// cementRuled answers whether a cement will do, by the plan of the case. A message that
+// tells of the case in sentences of their own wants the plan itself.
+func (t *Talk) cementRuled(turn *turn) (Reply, bool) {
+	i := slices.IndexFunc(turn.facts, func(s stated) bool { return s.fact == "cement" })
+	if i < 0 || !turn.now.Known("restoration") && !turn.now.Known("zirconia") || t.plansApart(turn, turn.facts[i]) {
+		return Reply{}, false
+	}
+	p := t.book.Plan(turn.now)
+	r := t.plan(turn)
+	r.Kind, r.Verdict = KindCheck, string(t.serves(p, turn.facts[i].values))
+	r.Headline = t.say("cement ruled", map[string]any{"Verdict": r.Verdict, "Cement": list(turn.facts[i].values), "Plan": r.Headline})
+	r.Strategy, r.Leaning, r.Open, r.Steps = "", "", nil, nil
+	return r, true
+}
+
+// plansApart reports whether a plan is asked for in other words than those that name a
+// fact, as "cement for" does in "glass ionomer cement for a 3Y crown, ok?", or whether
+// facts are told in other clauses than the one of that fact.
+func (t *Talk) plansApart(turn *turn, s stated) bool {
+	clause := func(at int) int { return turn.tokens[max(0, at)].clause }
+	named := slices.DeleteFunc(t.words.wide("facts", turn.tokens), func(f found) bool { return f.from != s.at })
+	return slices.ContainsFunc(turn.facts, func(o stated) bool { return clause(o.at) != clause(s.at) }) ||
+		slices.ContainsFunc(t.words.all("cue:plan", turn.tokens), func(f found) bool {
+			return !slices.ContainsFunc(named, func(n found) bool { return overlap(n, f) })
+		})
+}
+
+// serves tells whether one of the cements will do for a plan. It is outside where every
+// completion is bonded, or none is seated, and the steps name it not; within where
+// nothing that is unknown can change that the case is cemented, and the steps name it.
+func (t *Talk) serves(p *planner.Plan, cements []string) planner.Standing {
+	named := slices.ContainsFunc(p.Steps, func(s planner.PlannedStep) bool {
+		return s.Stage == "cement" && slices.ContainsFunc(cements, func(c string) bool { return slices.Contains(s.Needs, c) })
+	})
+	switch {
+	case p.Flat() && p.Strategy == planner.Stop, p.Flat() && p.Strategy == planner.Bond && !named:
+		return planner.Outside
+	case p.Flat() && p.Strategy == planner.Cement && len(p.Open) == 0 && named && len(cements) == 1:
+		return planner.Within
+	}
+	return planner.Unknown
+}
