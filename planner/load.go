@@ -24,6 +24,8 @@ type Rulebook struct {
 	Parameters   []*Parameter
 	Steps        []*Step
 	Statements   []*Statement
+	Pairings     []*Pairing
+	Usuals       []*Usual
 
 	Practice *Practice // nil without a practice
 
@@ -36,7 +38,8 @@ type Rulebook struct {
 const maxRuleFile = 512 << 10
 
 // Load reads the rule files facts.yaml, sources.yaml, arguments.yaml,
-// exclusions.yaml, notices.yaml, parameters.yaml, steps.yaml and safety.yaml.
+// exclusions.yaml, notices.yaml, parameters.yaml, steps.yaml, safety.yaml and
+// pairings.yaml.
 // The error joins every problem found, each with file:line. Rules that lack a
 // setting which the sums take are refused, too.
 func Load(fsys fs.FS) (*Rulebook, error) {
@@ -60,6 +63,7 @@ func load(fsys fs.FS) (*Rulebook, error) {
 		r.notices()
 		r.steps()
 		r.statements()
+		r.pairings()
 	}
 	if err := errors.Join(r.problems...); err != nil {
 		return nil, err

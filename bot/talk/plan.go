@@ -41,7 +41,7 @@ func (t *Talk) shelf(r *Reply, p *planner.Plan) {
 	if t.book.Practice == nil {
 		return
 	}
-	r.Notices = append(r.Notices, t.book.Practice.Equip(p, t.now())...)
+	r.Notices = append(r.Notices, t.book.Equip(p, t.now())...)
 	for _, d := range t.book.Departures(p) {
 		r.Notices = append(r.Notices, t.say("departure", map[string]any{"What": d.What, "By": d.By.String()}))
 	}
