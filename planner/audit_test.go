@@ -309,12 +309,12 @@ func TestStatementsCanFail(t *testing.T) {
 func TestStepsNameWhatAShelfHolds(t *testing.T) {
 	for _, s := range builtIn().Steps {
 		for _, class := range s.Needs {
-			if !slices.Contains(productClasses, class) {
+			if !slices.Contains(productClasses(), class) {
 				t.Errorf("%s: %s needs a product of class %q, which there is not", s.Where, s.ID, class)
 			}
 		}
 		for _, content := range []string{s.Holding, s.Spared} {
-			if content != "" && !slices.Contains(productContents, content) {
+			if content != "" && !slices.Contains(productContents(), content) {
 				t.Errorf("%s: %s asks for the content %q, which there is not", s.Where, s.ID, content)
 			}
 		}

@@ -148,12 +148,15 @@ func agreed(rows []Judged) Standing {
 	return rows[0].Standing
 }
 
-// Usual fills in what a question about a setting leaves unsaid: the abrasive is
-// alumina or glass beads unless another was named.
+// Usual fills in what a question about a setting leaves unsaid, as facts.yaml has it:
+// which abrasive is meant unless another was named.
 func (b *Rulebook) Usual(c Case) Case {
-	if !c.Known("abrasive") {
-		if next, err := c.With("abrasive", "alumina", "glass beads"); err == nil {
-			return next
+	for _, u := range b.Usuals {
+		if c.Known(u.Fact.Name) {
+			continue
+		}
+		if next, err := c.With(u.Fact.Name, u.Fact.Names(u.Values)...); err == nil {
+			c = next
 		}
 	}
 	return c

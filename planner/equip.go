@@ -10,9 +10,12 @@ import (
 // Equip fills the plan's steps with products from the practice's shelf on the
 // given day, leaves out steps that the chosen products make unnecessary, and
 // returns what the reader must know: what is missing, expired, or must not be
-// used together.
-func (p *Practice) Equip(plan *Plan, day time.Time) (warnings []string) {
-	e := equipper{practice: p, day: day, seen: map[string]bool{}}
+// used together. Without a practice there is nothing to fill in.
+func (b *Rulebook) Equip(plan *Plan, day time.Time) (warnings []string) {
+	if b.Practice == nil {
+		return nil
+	}
+	e := equipper{practice: b.Practice, pairings: b.Pairings, day: day, seen: map[string]bool{}}
 	cement := e.cement(plan)
 	for i := range plan.Steps {
 		s := &plan.Steps[i]
@@ -48,14 +51,17 @@ func wanted(s *Step) string {
 // An equipper picks products and collects warnings, each once.
 type equipper struct {
 	practice *Practice
+	pairings []*Pairing
 	day      time.Time
 	warnings []string
 	seen     map[string]bool
 }
 
-func (e *equipper) warn(format string, args ...any) {
-	text := fmt.Sprintf(format, args...)
-	if !e.seen[text] {
+func (e *equipper) warn(format string, args ...any) { e.tell(fmt.Sprintf(format, args...)) }
+
+// tell adds a warning, unless there is nothing to say.
+func (e *equipper) tell(text string) {
+	if text != "" && !e.seen[text] {
 		e.seen[text] = true
 		e.warnings = append(e.warnings, text)
 	}
@@ -117,15 +123,11 @@ func (e *equipper) usable(p *Product, s *PlannedStep, plan *Plan, cement *Produc
 		e.warn("%s is of %v µm: %s is set to %s, %s.", p.Name, p.Particle, unfit.Name, unfit, unfit.Of)
 		return false
 	}
-	if plan.Presumed.Is("resin_allergy", "yes") && (p.Holds("HEMA") || p.Holds("methacrylate")) {
-		return false
-	}
-	if p.Class == "adhesive resin" && p.Cure == "light" {
-		return false // the protocol asks for dual- or self-cure
-	}
-	if clash(p, cement) {
-		e.warn("%s is acidic and has no activator here: not under %s, which cures by itself with an amine.", p.Name, cement.Name)
-		return false
+	for _, x := range e.pairings {
+		if x.bars(plan, p, cement) {
+			e.tell(x.says(p, cement))
+			return false
+		}
 	}
 	return true
 }
@@ -146,13 +148,6 @@ func (s *PlannedStep) unfit(p *Product) *Parameter {
 	return missed
 }
 
-// clash reports whether an acidic adhesive without its activator would meet a
-// cement whose self-cure its acid stops.
-func clash(adhesive, cement *Product) bool {
-	return cement != nil && adhesive.Class == "universal adhesive" && adhesive.Acidic && !adhesive.Activator &&
-		cement.Cure != "light" && !cement.AmineFree && (cement.Class == "adhesive resin" || cement.Class == "self-adhesive resin")
-}
-
 // spare marks the steps that the chosen cement makes unnecessary.
 func (e *equipper) spare(plan *Plan) {
 	for i := range plan.Steps {
@@ -168,14 +163,13 @@ func (e *equipper) spare(plan *Plan) {
 	}
 }
 
-// pair warns of eugenol on the shelf where resin will follow.
+// pair warns of what stands on the shelf and may have been used before.
 func (e *equipper) pair(plan *Plan) {
-	if plan.Path != Bond {
-		return
-	}
-	for _, p := range e.practice.Shelf {
-		if p.Class == "provisional cement" && p.Holds("eugenol") && !plan.Presumed.Is("provisional_cement", "none", "eugenol-free") {
-			e.warn("%s holds eugenol: if it was the provisional cement, clean the dentin mechanically before any resin.", p.Name)
+	for _, x := range e.pairings {
+		for _, p := range e.practice.Shelf {
+			if x.warns(plan, p) {
+				e.tell(x.says(p, nil))
+			}
 		}
 	}
 }

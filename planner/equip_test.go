@@ -105,8 +105,12 @@ func TestEquip(t *testing.T) {
 func (sc shelfCase) check(t *testing.T) {
 	t.Helper()
 	p := practiceOf(t, shelf(sc.shelf...), sc.house)
-	plan := builtIn().Plan(caseOf(t, builtIn(), sc.known))
-	warnings := p.Equip(plan, today())
+	b, err := builtIn().With(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan := b.Plan(caseOf(t, b, sc.known))
+	warnings := b.Equip(plan, today())
 	s := plan.step(sc.step)
 	if s == nil {
 		t.Fatalf("the plan to %s has no step %s", plan.Path, sc.step)
@@ -139,9 +143,13 @@ func nameOf(p *Product) string {
 // is there, and what is past its date is named and not used.
 func TestEquipDemo(t *testing.T) {
 	p := demoPractice(t)
+	b, err := builtIn().With(&Practice{Name: p.Name, Lead: p.Lead, Shelf: p.Shelf, House: House{Prefer: p.House.Prefer}})
+	if err != nil {
+		t.Fatal(err)
+	}
 	for _, known := range []map[string][]string{cementedCrown, bondedCrown, bondedOnlay, allergicCrown} {
-		plan := builtIn().Plan(caseOf(t, builtIn(), known))
-		for _, w := range p.Equip(plan, today()) {
+		plan := b.Plan(caseOf(t, b, known))
+		for _, w := range b.Equip(plan, today()) {
 			if !slices.ContainsFunc(p.Shelf, func(x *Product) bool {
 				return x.Past(today()) != "" && strings.HasPrefix(w, x.Name+" cannot be used: ")
 			}) {
@@ -152,6 +160,107 @@ func TestEquipDemo(t *testing.T) {
 			if s.Product != nil && s.Product.Past(today()) != "" {
 				t.Errorf("%v: %s uses %s, which is past its date", known, s.ID, s.Product.Name)
 			}
+		}
+	}
+}
+
+// barredByHand says in Go which row of pairings.yaml must bar a product; nothing if none.
+func barredByHand(p, cement *Product, allergic bool) string {
+	resin := p.Holds("HEMA") || p.Holds("methacrylate")
+	selfCured := cement != nil && (cement.Class == "adhesive resin" || cement.Class == "self-adhesive resin") && cement.Cure != "light" && !cement.AmineFree
+	switch {
+	case allergic && resin:
+		return "resin-with-an-allergy"
+	case p.Class == "adhesive resin" && p.Cure == "light":
+		return "adhesive-resin-cured-by-light-alone"
+	case p.Class == "universal adhesive" && p.Acidic && !p.Activator && selfCured:
+		return "acidic-adhesive-without-activator"
+	}
+	return ""
+}
+
+// TestPairingsByHand puts every sort of product beside every sort of cement, with
+// and without an allergy, and wants the rows to bar what the rule by hand bars.
+func TestPairingsByHand(t *testing.T) {
+	t.Parallel()
+	b := builtIn()
+	plans := map[bool]*Plan{
+		false: b.Plan(caseOf(t, b, bondedOnlay)),
+		true:  b.Plan(caseOf(t, b, allergicCrown)),
+	}
+	compared := 0
+	for _, p := range everyProduct() {
+		for _, cement := range append(cementsOf(), nil) {
+			for allergic, plan := range plans {
+				compared++
+				got := ""
+				if i := slices.IndexFunc(b.Pairings, func(x *Pairing) bool { return x.bars(plan, p, cement) }); i >= 0 {
+					got = b.Pairings[i].ID
+				}
+				if want := barredByHand(p, cement, allergic); got != want {
+					t.Fatalf("%+v beside %+v, allergy %v: barred by %q, wanted %q", p, cement, allergic, got, want)
+				}
+			}
+		}
+	}
+	if compared < 100000 {
+		t.Errorf("only %d pairs were compared", compared)
+	}
+}
+
+// everyProduct is every class with every mixture of what the rows look at.
+func everyProduct() []*Product {
+	var out []*Product
+	for _, class := range productClasses() {
+		for _, contains := range [][]string{nil, {"HEMA"}, {"methacrylate"}, {"eugenol"}, {"MDP", "methacrylate"}, {"silane", "fluoride"}} {
+			for _, cure := range append(productCures(), "") {
+				for bits := range 8 {
+					out = append(out, &Product{Name: "it", Class: class, Contains: contains, Cure: cure,
+						Acidic: bits&1 > 0, Activator: bits&2 > 0, AmineFree: bits&4 > 0})
+				}
+			}
+		}
+	}
+	return out
+}
+
+func cementsOf() []*Product {
+	var out []*Product
+	for _, p := range everyProduct() {
+		if p.Contains == nil && !p.Acidic && !p.Activator && (strings.Contains(p.Class, "resin") || p.Class == "zinc phosphate") {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// TestPairingsWarnOfEugenol: wherever a plan bonds and the provisional cement is not
+// known to be without it, even if nobody has spoken of one.
+func TestPairingsWarnOfEugenol(t *testing.T) {
+	t.Parallel()
+	b := builtIn()
+	eugenol := &Product{Name: "it", Class: "provisional cement", Contains: []string{"eugenol"}}
+	for _, tc := range []struct {
+		provisional []string
+		path        Strategy
+		product     *Product
+		want        bool
+	}{
+		{nil, Bond, eugenol, true}, {[]string{"eugenol"}, Bond, eugenol, true}, {[]string{"none"}, Bond, eugenol, false},
+		{[]string{"none", "eugenol-free"}, Bond, eugenol, false}, {[]string{"eugenol-free", "eugenol"}, Bond, eugenol, true},
+		{nil, Cement, eugenol, false}, {nil, Bond, &Product{Name: "it", Class: "provisional cement"}, false},
+		{nil, Bond, &Product{Name: "it", Class: "try-in paste", Contains: []string{"eugenol"}}, false},
+	} {
+		c := b.NewCase()
+		if tc.provisional != nil {
+			var err error
+			if c, err = c.With("provisional_cement", tc.provisional...); err != nil {
+				t.Fatal(err)
+			}
+		}
+		plan := &Plan{Presumed: c, Path: tc.path}
+		if got := slices.ContainsFunc(b.Pairings, func(x *Pairing) bool { return x.warns(plan, tc.product) }); got != tc.want {
+			t.Errorf("%v on the path %s: warned is %v, wanted %v", tc.provisional, tc.path, got, tc.want)
 		}
 	}
 }

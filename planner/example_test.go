@@ -92,7 +92,7 @@ func ExampleRulebook_With() {
 		log.Fatal(err)
 	}
 	plan := book.Plan(c)
-	warnings := practice.Equip(plan, time.Date(2026, 11, 24, 9, 0, 0, 0, time.UTC))
+	warnings := book.Equip(plan, time.Date(2026, 11, 24, 9, 0, 0, 0, time.UTC))
 	for _, step := range plan.Steps {
 		if step.Stage == "cement" {
 			fmt.Println("cement:", step.Product.Class)

@@ -36,7 +36,7 @@ func TestFormatNamesEveryKey(t *testing.T) {
 	if len(wanted) < 50 {
 		t.Fatalf("found only %d keys in the source: %v", len(wanted), sortedKeys(wanted))
 	}
-	for _, list := range [][]string{stages, productClasses, productContents} {
+	for _, list := range [][]string{stages, productClasses(), productContents()} {
 		for _, name := range list {
 			wanted[name] = "a list of allowed names"
 		}

@@ -26,6 +26,8 @@ type Rulebook struct {
 	Statements   []*Statement
 	Roles        []*Role
 	Cards        []*Card
+	Pairings     []*Pairing
+	Usuals       []*Usual
 
 	Practice *Practice // nil without a practice
 
@@ -38,9 +40,9 @@ type Rulebook struct {
 const maxRuleFile = 512 << 10
 
 // Load reads the rule files facts.yaml, sources.yaml, arguments.yaml,
-// exclusions.yaml, notices.yaml, parameters.yaml, steps.yaml, safety.yaml and
-// learning.yaml. The error joins every problem found, each with file:line. Rules
-// that lack a setting which the sums take are refused, too.
+// exclusions.yaml, notices.yaml, parameters.yaml, steps.yaml, safety.yaml,
+// pairings.yaml and learning.yaml. The error joins every problem found, each with
+// file:line. Rules that lack a setting which the sums take are refused, too.
 func Load(fsys fs.FS) (*Rulebook, error) {
 	b, err := load(fsys)
 	if err != nil {
@@ -63,6 +65,7 @@ func load(fsys fs.FS) (*Rulebook, error) {
 		r.steps()
 		r.statements()
 		r.cards()
+		r.pairings()
 	}
 	if err := errors.Join(r.problems...); err != nil {
 		return nil, err

@@ -25,6 +25,19 @@ type factFile struct {
 		When   conditions `yaml:"when"`
 		Unless conditions `yaml:"unless"`
 	} `yaml:"presumptions"`
+	Usual []struct {
+		Fact   string `yaml:"fact"`
+		Values cell   `yaml:"values"`
+		Basis  Basis  `yaml:"basis"`
+	} `yaml:"usual"`
+}
+
+// A Usual is what a question about a setting means where it names no value of a
+// fact that only selects settings.
+type Usual struct {
+	Provenance
+	Fact   *Fact
+	Values Set
 }
 
 // A Presumption is what an everyday case is taken to be when nobody has said
@@ -58,6 +71,24 @@ func (r *reader) facts() {
 	}
 	for i, in := range file.Presumptions {
 		r.presumption(places["presumptions"][i], in.Fact, in.Values, in.When, in.Unless)
+	}
+	r.usual(file, places["usual"])
+}
+
+// usual reads what is meant by questions that leave a fact unsaid. No sources are
+// read yet, so it rests on what needs none.
+func (r *reader) usual(file factFile, places []string) {
+	for i, in := range file.Usual {
+		f := factNamed(r.book.Facts, in.Fact)
+		if f == nil || !f.Selector {
+			r.problem(places[i], "usual wants a fact that only selects settings, got %q", in.Fact)
+			continue
+		}
+		s, err := f.SetOf(in.Values...)
+		if err != nil {
+			r.problem(places[i], "%w", err)
+		}
+		r.book.Usuals = append(r.book.Usuals, &Usual{Provenance: r.rests(places[i], in.Basis, nil), Fact: f, Values: s})
 	}
 }
 

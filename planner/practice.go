@@ -71,16 +71,23 @@ func (p *Product) Past(day time.Time) string {
 	return ""
 }
 
-// classes of product that a shelf may hold.
-var productClasses = []string{
-	"zirconia cleaner", "sodium hypochlorite", "alumina", "glass beads", "silica-coated alumina",
-	"zirconia primer", "silane", "universal adhesive", "phosphoric acid",
-	"adhesive resin", "self-adhesive resin", "resin-modified glass ionomer", "conventional glass ionomer",
-	"zinc phosphate", "calcium aluminate", "provisional cement", "try-in paste", "polisher",
+// productClasses are the classes of product that a shelf may hold.
+func productClasses() []string {
+	return []string{
+		"zirconia cleaner", "sodium hypochlorite", "alumina", "glass beads", "silica-coated alumina",
+		"zirconia primer", "silane", "universal adhesive", "phosphoric acid",
+		"adhesive resin", "self-adhesive resin", "resin-modified glass ionomer", "conventional glass ionomer",
+		"zinc phosphate", "calcium aluminate", "provisional cement", "try-in paste", "polisher",
+	}
 }
 
-// Contents that a product may name.
-var productContents = []string{"MDP", "silane", "HEMA", "methacrylate", "eugenol", "fluoride"}
+// productContents are the contents that a product may name.
+func productContents() []string {
+	return []string{"MDP", "silane", "HEMA", "methacrylate", "eugenol", "fluoride"}
+}
+
+// productCures are the ways in which a product may cure.
+func productCures() []string { return []string{"light", "dual", "self"} }
 
 // LoadPractice reads practice.yaml, shelf.yaml and house.yaml of a practice
 // folder. The last two may be absent. The error joins every problem, each with
@@ -137,15 +144,15 @@ func (r *reader) shelf() []*Product {
 		p.Where = places["products"][i]
 		r.unique(seen, p.Name, p.Where)
 		r.wanted(p.Where, map[string]string{"name": p.Name, "class": p.Class})
-		if !slices.Contains(productClasses, p.Class) {
-			r.problem(p.Where, "class %q is unknown: allowed are %v", p.Class, productClasses)
+		if !slices.Contains(productClasses(), p.Class) {
+			r.problem(p.Where, "class %q is unknown: allowed are %v", p.Class, productClasses())
 		}
 		for _, c := range p.Contains {
-			if !slices.Contains(productContents, c) {
-				r.problem(p.Where, "contents %q are unknown: allowed are %v", c, productContents)
+			if !slices.Contains(productContents(), c) {
+				r.problem(p.Where, "contents %q are unknown: allowed are %v", c, productContents())
 			}
 		}
-		if !slices.Contains([]string{"", "light", "dual", "self"}, p.Cure) {
+		if p.Cure != "" && !slices.Contains(productCures(), p.Cure) {
 			r.problem(p.Where, "cure %q is unknown: allowed are light, dual, self", p.Cure)
 		}
 		if p.Class == "adhesive resin" && p.Cure == "" {

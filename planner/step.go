@@ -100,12 +100,12 @@ func (r *reader) protocol(s *Step) {
 		}
 	}
 	for _, class := range s.Needs {
-		if !slices.Contains(productClasses, class) {
-			r.problem(s.Where, "needs %q is no class of product: allowed are %v", class, productClasses)
+		if !slices.Contains(productClasses(), class) {
+			r.problem(s.Where, "needs %q is no class of product: allowed are %v", class, productClasses())
 		}
 	}
-	if s.Holding != "" && !slices.Contains(productContents, s.Holding) {
-		r.problem(s.Where, "holding %q is unknown: allowed are %v", s.Holding, productContents)
+	if s.Holding != "" && !slices.Contains(productContents(), s.Holding) {
+		r.problem(s.Where, "holding %q is unknown: allowed are %v", s.Holding, productContents())
 	}
 	for _, class := range s.Holders {
 		if s.Holding == "" || !slices.Contains(s.Needs, class) {

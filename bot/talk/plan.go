@@ -41,7 +41,7 @@ func (t *Talk) shelf(r *Reply, p *planner.Plan) {
 	if t.book.Practice == nil {
 		return
 	}
-	r.Notices = append(append(r.Notices, t.book.Practice.Equip(p, t.now())...), t.departures(p)...)
+	r.Notices = append(append(r.Notices, t.book.Equip(p, t.now())...), t.departures(p)...)
 }
 
 // departures says where rules of the house touch a plan.
