@@ -14,7 +14,7 @@ func FuzzHandle(f *testing.F) {
 	for _, seed := range []string{
 		"bond or cement, translucent, margin in dentin", "is 60 psi ok on 5Y", "moisture control: dry", "thinnest ceramic wall: NaN",
 		"UR6 zr crown, subging, cant get it dry", "what if it's 3Y?", "10 / 8.6 / 4 with a 50 micron gap", "", "\x00\xff", "<!channel> `*_~ 5Y",
-		"no allergy apart from HEMA", strings.Repeat("wall 0.3 mm ", 200),
+		"no allergy apart from HEMA", "3Y crown, good prep. :)", "UR6 / : 3Y", strings.Repeat("wall 0.3 mm ", 200),
 	} {
 		f.Add(seed, seed)
 	}

@@ -143,8 +143,11 @@ func (x *lexicon) isLabel(tokens []token, clause int) bool {
 			return false
 		}
 	}
+	if from == len(tokens) {
+		return false // "UR6 / : 3Y"
+	}
 	p, ok := x.at("facts", tokens, from)
-	return from < len(tokens) && !(ok && len(p.words) == len(tokens)-from)
+	return !ok || len(p.words) != len(tokens)-from
 }
 
 // markQuestion notes that a clause ended in a question mark.

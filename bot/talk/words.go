@@ -27,6 +27,8 @@ type wordFile struct {
 	Hedges     []string                       `yaml:"hedges"`
 	Topics     map[string][]string            `yaml:"topics"`
 	Acids      acidWords                      `yaml:"acids"`
+	Kin        map[string][]string            `yaml:"kin"`  // family → its words, in the phrases of emergencies
+	Calm       []string                       `yaml:"calm"` // phrases in which the words of an emergency mean none
 	Emergency  []emergency                    `yaml:"emergencies"`
 	Judgements judgements                     `yaml:"judgements"`
 	Joined     joined                         `yaml:"joined"`

@@ -268,5 +268,32 @@ func (c *checker) emergencies() {
 		case len(e.When) == 0 || slices.ContainsFunc(e.When, empty):
 			c.refuse(fmt.Sprintf("entry %d: when needs lines, and each line a group of phrases", n+1), "emergencies")
 		}
+		for _, line := range e.When {
+			c.urgent(slices.Concat(line...), fmt.Sprintf("entry %d: ", n+1), "emergencies")
+		}
+	}
+	c.urgent(c.words.Calm, "", "calm")
+	c.kin()
+}
+
+// urgent refuses phrases that name a family which does not exist.
+func (c *checker) urgent(phrases []string, at, list string) {
+	for _, phrase := range phrases {
+		for _, s := range steps(phrase) {
+			if s.kin != "" && c.words.Kin[s.kin] == nil {
+				c.refuse(fmt.Sprintf("%s%q: kin has no family %q", at, phrase, s.kin), list)
+			}
+		}
+	}
+}
+
+// kin refuses what is not one word: a family stands in the place of one.
+func (c *checker) kin() {
+	for name, words := range c.words.Kin {
+		for _, word := range words {
+			if !plainWord(word) {
+				c.refuse(fmt.Sprintf("%q: write one word in lower case", word), "kin", name, word)
+			}
+		}
 	}
 }
