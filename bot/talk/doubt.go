@@ -38,9 +38,8 @@ func (x *lexicon) doubts(r *reading, book *planner.Rulebook) {
 
 // doubt notes a fact once, unless the message states it.
 func (r *reading) doubt(fact, word, say string) {
-	said := slices.ContainsFunc(r.facts, func(s stated) bool { return s.fact == fact })
 	noted := slices.ContainsFunc(r.doubted, func(d doubt) bool { return d.fact == fact })
-	if !said && !noted {
+	if !r.says(fact) && !noted {
 		r.doubted = append(r.doubted, doubt{fact, word, say})
 	}
 }
@@ -63,10 +62,18 @@ func (r *reading) numberDoubts(x *lexicon) {
 		}
 	}
 	for measure, implies := range x.words.Joined.Implied {
+		if units := x.unitsSpanned(r.tokens); units > 1 && x.counts(measure) && r.states(implies) && !r.says(measure) {
+			r.facts = append(r.facts, stated{fact: measure, within: &planner.Range{From: units, To: units}})
+		}
 		if r.states(implies) && r.teethNamed() > 1 {
 			r.doubt(measure, "", "doubted")
 		}
 	}
+}
+
+// says reports whether the message states a fact.
+func (r *reading) says(fact string) bool {
+	return slices.ContainsFunc(r.facts, func(s stated) bool { return s.fact == fact })
 }
 
 // ofOther reports whether a length is one of the sides of a connector, or the depth of

@@ -138,7 +138,7 @@ func (x *lexicon) answering(tokens []token, words []found, bound map[int]string)
 			continue
 		}
 		fact := x.measuredIn(tokens, words, tokens[first-1].clause, t)
-		if fact == "" && t.unit == sums.Millimetre && t.number <= thickWall && x.endsInGrade(tokens, first) {
+		if fact == "" && t.number <= thickWall && (x.endsInGrade(tokens, first) || x.beginsWithGrade(tokens, last+1)) && (t.unit == sums.Millimetre || t.unit == "" && t.number >= thinnest) {
 			fact = "wall_mm" // "veneer, 5Y, half a mm"
 		}
 		if fact != "" {
@@ -150,6 +150,19 @@ func (x *lexicon) answering(tokens []token, words []found, bound map[int]string)
 // thickWall is the length in mm up to which one that stands alone behind a zirconia
 // grade or a restoration is that of its wall.
 const thickWall = 1.5
+
+// thinnest is the least bare number in mm that is taken for a wall.
+const thinnest = 0.2
+
+// beginsWithGrade reports whether the clause that begins at token i opens with a
+// zirconia grade or a restoration: "table top, 0.7 mm, 4Y".
+func (x *lexicon) beginsWithGrade(tokens []token, i int) bool {
+	if i >= len(tokens) {
+		return false
+	}
+	p, ok := x.at("facts", tokens, i)
+	return ok && slices.Contains(x.words.Measuring.WallBeside, p.sense.name)
+}
 
 // endsInGrade reports whether the clause before token i ends in a zirconia grade or a
 // restoration and speaks of no margin.

@@ -126,19 +126,25 @@ func (x *lexicon) add(list string, s sense, says []string) {
 		x.lists[list] = p
 	}
 	for _, say := range says {
-		var words []string
-		for _, t := range x.tokenize(x.folding.fold(say)) {
-			words = append(words, t.word+string(t.unit))
-			x.known[t.word] = true
+		for _, one := range family(say) {
+			x.addOne(p, s, one)
 		}
-		if len(words) == 0 {
-			continue
-		}
-		first := x.tokenize(x.folding.fold(say))[0].word
-		p.byFirst[first] = append(p.byFirst[first], phrase{words, s})
 	}
 	for _, list := range p.byFirst {
 		slices.SortStableFunc(list, func(a, b phrase) int { return len(b.words) - len(a.words) })
+	}
+}
+
+// addOne adds one phrase, as a message that says it is read.
+func (x *lexicon) addOne(p *phrases, s sense, say string) {
+	var words []string
+	tokens := x.tokenize(x.folding.fold(say))
+	for _, t := range tokens {
+		words = append(words, t.word+string(t.unit))
+		x.known[t.word] = true
+	}
+	if len(words) > 0 {
+		p.byFirst[tokens[0].word] = append(p.byFirst[tokens[0].word], phrase{words, s})
 	}
 }
 

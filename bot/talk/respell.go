@@ -35,7 +35,7 @@ var (
 		`\ban? (mm|mill?|millimet(?:er|re)) and a half\b`, "1.5 $1",
 		`\bhalf (and|to|or) (?:one|an?|1)\b`, "0.5 $1 1",
 		`MM squared?\b|MM sq\b`, "mm2",
-		`\b(toc|height|width|walls?|taper|convergence)(\d)`, "$1 $2", // toc12
+		`\b(toc|height|hgt|ht|width|walls?|taper|convergence|conv)(\d)`, "$1 $2", // toc12
 		`(\d|[a-z]) ?\((?:h|ht|height)\)`, "$1 high", // 3.5 mm (h)
 		`(\d|[a-z]) ?\((?:w|wd|width)\)`, "$1 wide",
 		`\b([1-4][1-8]),([1-4][1-8]\b|[345] ?y)`, "$1, $2", // 36,37 and 36,5Y are no decimals

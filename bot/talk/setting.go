@@ -41,7 +41,7 @@ func (t *Talk) asksWhy(turn *turn) bool {
 // or asking for something else: "how do we seat it".
 func (t *Talk) asksWhetherOK(turn *turn) bool {
 	return t.asksYesOrNo(turn) || slices.ContainsFunc(t.words.all("cue:check", turn.tokens), func(f found) bool {
-		return !t.words.opens(turn.tokens, f) && !turn.praised(f) && !t.words.is("asks-for-a-thing", wordBefore(turn.tokens, f.from)) && !turn.ofCement(f)
+		return !t.words.opens(turn.tokens, f) && !t.words.ofQuadrant(turn.tokens, f) && !turn.praised(f) && !t.words.is("asks-for-a-thing", wordBefore(turn.tokens, f.from)) && !turn.ofCement(f)
 	})
 }
 
@@ -68,6 +68,12 @@ func (turn *turn) ofCement(f found) bool {
 	in := func(at int) bool { return at >= 0 && turn.tokens[at].clause == clause }
 	return slices.ContainsFunc(turn.facts, func(s stated) bool { return s.fact == "cement" && in(s.at) }) &&
 		!slices.ContainsFunc(turn.measures, func(m measure) bool { return in(m.at) })
+}
+
+// ofQuadrant reports whether a word is the "right" of "upper right".
+func (x *lexicon) ofQuadrant(tokens []token, f found) bool {
+	side := f.to-f.from == 1 && x.is("left-or-right", tokens[f.from].word)
+	return side && (x.is("names-an-arch", wordBefore(tokens, f.from)) || x.is("names-an-arch", wordBehind(tokens, f.from)))
 }
 
 // opens reports whether a word only opens the clause, "ok" before "now what".
@@ -116,8 +122,12 @@ func (t *Talk) first(key string) *planner.Parameter {
 	return t.book.Parameters[i]
 }
 
-// praised reports whether a word stands in a clause that states a fact and has no number.
+// praised reports whether a word is the value of a fact, or stands in a clause that
+// states one and has no number.
 func (turn *turn) praised(f found) bool {
+	if spent(turn.tokens, f) && !turn.tokens[f.from].question && wordBehind(turn.tokens, f.from) != "" {
+		return true // "prep five mm isolation good gum healthy"
+	}
 	clause := turn.tokens[f.from].clause
 	in := func(at int) bool { return at >= 0 && turn.tokens[at].clause == clause }
 	if turn.tokens[f.from].question || slices.ContainsFunc(turn.measures, func(m measure) bool { return in(m.at) }) {

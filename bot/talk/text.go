@@ -106,8 +106,9 @@ func (x *lexicon) tokenize(folded string) []token {
 	for i := 0; i < len(marks); i++ {
 		text := folded[marks[i][0]:marks[i][1]]
 		switch {
+		case text == "-" && !spaced(folded, marks, i), text == "-" && x.isLabel(out, clause):
 		case text == "," && thenFollows.MatchString(folded[marks[i][1]:]), text == ":" && (x.isLabel(out, clause) || answerFollows.MatchString(folded[marks[i][1]:])):
-		case x.breaks(text, out):
+		case text == "-", x.breaks(text, out):
 			if text == "?" {
 				markQuestion(out, clause)
 			}
@@ -115,7 +116,6 @@ func (x *lexicon) tokenize(folded string) []token {
 			if len(text) > 1 {
 				out = append(out, token{word: text, clause: clause})
 			}
-		case text == "-":
 		case isNumeral(text):
 			glued := i > 0 && marks[i-1][1] == marks[i][0]
 			out = append(out, numeral(text, glued, clause))
@@ -124,6 +124,17 @@ func (x *lexicon) tokenize(folded string) []token {
 		}
 	}
 	return joinUnits(x.joinGrades(x.spelledNumbers(out)))
+}
+
+// spaced reports whether a dash sets words apart, as a comma does: "UR6 - 3Y crown -
+// dry". Between two numbers it spans a range.
+func spaced(folded string, marks [][]int, i int) bool {
+	from, to := marks[i][0], marks[i][1]
+	if from == 0 || to == len(folded) || folded[from-1] != ' ' || folded[to] != ' ' || i == 0 || i+1 == len(marks) {
+		return false
+	}
+	last, next := folded[marks[i-1][1]-1], folded[marks[i+1][0]]
+	return !unicode.IsDigit(rune(last)) || !unicode.IsDigit(rune(next))
 }
 
 // isLabel reports whether the clause so far is a label, to which a colon ties its
@@ -197,6 +208,9 @@ func (g grammar) joinGrades(in []token) []token {
 		if i+3 < len(in) && oneDigit(t) && (in[i+1].word == "or" || in[i+1].word == "/") && oneDigit(in[i+2]) && g.is("ends-a-grade", in[i+3].word) {
 			t = token{word: t.word + "y", clause: t.clause} // 4 or 5Y
 		}
+		if oneDigit(t) && g.otherGrade(out, in[i:]) {
+			t = token{word: t.word + "y", clause: t.clause}
+		}
 		if oneDigit(t) && i+1 < len(in) && g.is("ends-a-grade", in[i+1].word) && !g.ages(in[i+2:], t.clause) {
 			t = token{word: t.word + "y", clause: t.clause}
 			rest := strings.TrimPrefix(in[i+1].word, "y")
@@ -211,6 +225,30 @@ func (g grammar) joinGrades(in []token) []token {
 	}
 	return out
 }
+
+// otherGrade reports whether a bare digit is a second grade that the words before it
+// weigh against a first: "its 4Y, might be 5".
+func (g grammar) otherGrade(before, in []token) bool {
+	if _, unit := unitAt(in[1:]); unit > 0 || wordBehind(in, 0) != "" && g.is("follows-no-tooth-number", in[1].word) {
+		return false
+	}
+	weighed := false
+	for back := 1; back <= gradeReach && back <= len(before); back++ {
+		t := before[len(before)-back]
+		if isGrade(t) {
+			return weighed && t.word[:1] != in[0].word
+		}
+		if g.is("offers-a-choice", t.word) {
+			weighed = true
+		} else if !g.is("stands-before-a-grade", t.word) {
+			return false
+		}
+	}
+	return false
+}
+
+// gradeReach is how many words behind a grade another one may be weighed.
+const gradeReach = 4
 
 // oneDigit reports whether a number is the bare digit of a yttria grade.
 func oneDigit(t token) bool {
