@@ -170,7 +170,8 @@ func (x *lexicon) endsInGrade(tokens []token, i int) bool {
 	clause, ends := tokens[i-1].clause, false
 	for _, f := range x.all("facts", tokens[:i]) {
 		if tokens[f.from].clause == clause {
-			ends = f.to == i && slices.Contains(x.words.Measuring.WallBeside, f.sense.name)
+			onTooth := f.to == i-1 && tokens[f.to].isNum && tokens[f.to].unit == "" && isFDI(int(tokens[f.to].number)) // "5Y crown 14, 1.2 mm"
+			ends = (f.to == i || onTooth) && slices.Contains(x.words.Measuring.WallBeside, f.sense.name)
 		}
 	}
 	return ends && !slices.ContainsFunc(x.all("about", tokens[:i]), func(f found) bool {

@@ -68,7 +68,7 @@ func respell(s string, table []respelling) string {
 	return s
 }
 
-var quantified = regexp.MustCompile(`[\d½(]|half|quarter|\bmil|\bmm\b`)
+var quantified = regexp.MustCompile(`[\d½(]|half|quarter|tenth|\bmil|\bmm\b`)
 
 // tenths are tenths of a millimetre: "six tenths of a mm", "5 tenths thick".
 var tenths = regexp.MustCompile(`\b(\w+) tenths?(?: of an? (?:mm|mill|millimet(?:er|re)))?\b`)

@@ -1,6 +1,9 @@
 package talk
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // An archTooth is a tooth by its arch and its place in it, counted from the right
 // end of the arch, 1 to 16.
@@ -33,7 +36,8 @@ func byName(name string) archTooth {
 func (x *lexicon) unitsSpanned(tokens []token) float64 {
 	var ends []int
 	for i, t := range tokens {
-		if x.namesEnd(t) && x.toothAt(tokens, i) != nil {
+		again := slices.ContainsFunc(ends, func(j int) bool { return tokens[j].word == t.word })
+		if x.namesEnd(t) && !again && x.toothAt(tokens, i) != nil {
 			ends = append(ends, i)
 		}
 	}

@@ -53,6 +53,9 @@ var (
 // fold brings a message into the form in which it is compared.
 func (f folding) fold(text string) string {
 	s := f.denied.ReplaceAllStringFunc(f.marks.Replace(respell(strings.ToLower(text), halves)), f.shortNot)
+	if !quantified.MatchString(s) && !strings.ContainsAny(s, "/,.") {
+		return s // nothing below would change it, and most phrases are so
+	}
 	s = phosphateMonomer.ReplaceAllString(s, "mdp")
 	s = thousandsComma.ReplaceAllString(s, "$1$2")
 	s = thousands.ReplaceAllString(s, "${1}000$2")

@@ -195,7 +195,16 @@ func (t *Talk) plans(turn *turn, explains bool) bool {
 	}
 	thing := t.words.is("asks-for-a-thing", turn.first()) // "how to remove a bonded crown", "how dry is dry"
 	alone := rest == 0 && (word || !thing) || word && rest <= 1 && !thing
-	return deciding >= 2 || deciding == 1 && alone || turn.wants.steps && word
+	return deciding >= 2 || deciding == 1 && (alone || !thing && turn.describes()) || turn.wants.steps && word
+}
+
+// wholeCase is how many facts describe a case although few of them can change a verdict.
+const wholeCase = 3
+
+// describes reports whether a message tells of a case and asks nothing.
+func (turn *turn) describes() bool {
+	asks := slices.ContainsFunc(turn.tokens, func(t token) bool { return t.question })
+	return !asks && len(turn.facts) >= wholeCase
 }
 
 // troubled reports whether the message tells of something that went wrong.
