@@ -82,10 +82,12 @@ func (x *lexicon) otherEnd(tokens []token, i int) int {
 func (x *lexicon) onSides(tokens []token, bound map[int]string) {
 	for i, t := range tokens {
 		j := i + 2
-		if !t.isNum || bound[i] == "" || j+1 >= len(tokens) || !tokens[j].isNum || bound[j] != "" || tokens[j+1].clause != t.clause {
+		if !t.isNum || bound[i] == "" || j >= len(tokens) || !tokens[j].isNum || bound[j] != "" || tokens[j].clause != t.clause {
 			continue
 		}
-		if x.is("side-of-the-tooth", tokens[i+1].word) && x.is("side-of-the-tooth", tokens[j+1].word) && x.fitsUnit(bound[i], tokens[j]) {
+		behind := x.is("side-of-the-tooth", wordBehind(tokens, j)) // "4 mm buccal 3 mm lingual"
+		before := i > 0 && x.is("side-of-the-tooth", tokens[i-1].word)
+		if x.is("side-of-the-tooth", tokens[i+1].word) && (behind || before) && x.fitsUnit(bound[i], tokens[j]) {
 			bound[j] = bound[i]
 		}
 	}

@@ -135,6 +135,9 @@ func (x *lexicon) beforeGrade(tokens []token, i int) bool {
 		return false
 	}
 	behind, before := i+1, i-1
+	if x.is("is-the-ceramic", wordBehind(tokens, i)) || i > 0 && tokens[before].clause == tokens[i].clause && x.is("is-the-ceramic", tokens[before].word) {
+		return true // 1 mm ceramic
+	}
 	if behind < len(tokens) && x.is("ties-a-length", tokens[behind].word) {
 		behind++ // 0.45 mm in 3Y
 		if behind < len(tokens) && x.is("article", tokens[behind].word) {
@@ -164,15 +167,15 @@ func (x *lexicon) beforeGrade(tokens []token, i int) bool {
 	return false
 }
 
-// afterStump reports whether a length stands right behind the preparation and is as
-// great as its height: "prep 4 mm". A lesser one may be what was ground off.
+// afterStump reports whether a length stands right beside the preparation and is as
+// great as its height: "prep 4 mm", "a 5 mm prep". A lesser one may be what was ground off.
 func (x *lexicon) afterStump(tokens []token, i int) bool {
 	j := i - 1
 	for j > 0 && tokens[j].clause == tokens[i].clause && (x.is("leads-to-a-number", tokens[j].word) || x.is("is-short-or-tall", tokens[j].word)) {
 		j--
 	}
 	stump := j >= 0 && tokens[j].clause == tokens[i].clause && x.is("names-the-preparation", tokens[j].word)
-	return stump && tokens[i].number >= narrowest && tokens[i].number <= tallest
+	return (stump || x.is("names-the-preparation", wordBehind(tokens, i))) && tokens[i].number >= narrowest && tokens[i].number <= tallest
 }
 
 // afterDepth is what a length in a clause of its own measures behind a clause

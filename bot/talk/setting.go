@@ -41,7 +41,7 @@ func (t *Talk) asksWhy(turn *turn) bool {
 // or asking for something else: "how do we seat it".
 func (t *Talk) asksWhetherOK(turn *turn) bool {
 	return t.asksYesOrNo(turn) || slices.ContainsFunc(t.words.all("cue:check", turn.tokens), func(f found) bool {
-		return !t.words.opens(turn.tokens, f) && !t.words.ofQuadrant(turn.tokens, f) && !turn.praised(f) && !t.words.is("asks-for-a-thing", wordBefore(turn.tokens, f.from)) && !turn.ofCement(f)
+		return !t.words.opens(turn.tokens, f) && !t.words.ofQuadrant(turn.tokens, f) && !t.assures(turn, f) && !turn.praised(f) && !t.words.is("asks-for-a-thing", wordBefore(turn.tokens, f.from)) && !turn.ofCement(f)
 	})
 }
 
@@ -68,6 +68,15 @@ func (turn *turn) ofCement(f found) bool {
 	in := func(at int) bool { return at >= 0 && turn.tokens[at].clause == clause }
 	return slices.ContainsFunc(turn.facts, func(s stated) bool { return s.fact == "cement" && in(s.at) }) &&
 		!slices.ContainsFunc(turn.measures, func(m measure) bool { return in(m.at) })
+}
+
+// assures reports whether a word such as "fine" tells in a clause without a number
+// how something is that belongs to a described case: "gums fine".
+func (t *Talk) assures(turn *turn, f found) bool {
+	numbered := slices.ContainsFunc(turn.measures, func(m measure) bool {
+		return m.at >= 0 && turn.tokens[m.at].clause == turn.tokens[f.from].clause
+	})
+	return turn.describes() && !numbered && f.to-f.from == 1 && t.words.is("acknowledges", turn.tokens[f.from].word)
 }
 
 // ofQuadrant reports whether a word is the "right" of "upper right".

@@ -22,6 +22,7 @@ func TestUnitsSpanned(t *testing.T) {
 		{"UR3 to UL3 bridge", 6},
 		{"bridge LL7-LL4", 4},
 		{"bridge 14-16, ooze at the 16", 3},
+		{"bridge LR5-7", 3},
 		{"bridge 14 or 16", 0},        // one of them
 		{"bridge 14 and 24", 0},       // two of them
 		{"bridge 14-16, crown 27", 0}, // which of the teeth are its ends?

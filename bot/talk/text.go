@@ -251,7 +251,7 @@ func (g grammar) otherGrade(before, in []token) bool {
 }
 
 // gradeReach is how many words behind a grade another one may be weighed.
-const gradeReach = 4
+const gradeReach = 6
 
 // oneDigit reports whether a number is the bare digit of a yttria grade.
 func oneDigit(t token) bool {
