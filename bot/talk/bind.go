@@ -127,6 +127,7 @@ func (x *lexicon) bind(tokens []token, words []found, taken map[int]bool, i int)
 		switch noun := !x.is("follows-its-number", f.words[len(f.words)-1]); {
 		case f.from > i && numbersBetween(tokens, i+1, f.from) == 0 && !(noun && (x.numberFollows(tokens, f) || x.led(tokens, words, taken, i))) && !((noun || x.describes(tokens, f)) && x.namesTooth(f, tokens[i])):
 			d = f.from - i
+		case f.to <= i && x.numbersNext(tokens, f, i):
 		case f.to <= i && numbersBetween(tokens, f.to, i) == 0 && !x.namesTooth(f, tokens[i]):
 			d = i - f.to + 2 // a word behind the number binds it first: 3.5 high 9 wide
 		}
@@ -135,6 +136,17 @@ func (x *lexicon) bind(tokens []token, words []found, taken map[int]bool, i int)
 		}
 	}
 	return best
+}
+
+// numbersNext reports whether a number behind a word of measure is that of a tooth: in
+// "unit 11" it counts no units, and in "conv crown prep 37" it is no angle.
+func (x *lexicon) numbersNext(tokens []token, f found, i int) bool {
+	before := wordBefore(tokens, i)
+	if x.counts(f.sense.name) {
+		return x.is("names-a-tooth-number", f.words[len(f.words)-1])
+	}
+	bare := tokens[i].unit == "" && isFDI(int(tokens[i].number)) && f.to < i
+	return bare && (x.is("stands-on-a-tooth", before) || x.is("names-the-preparation", before))
 }
 
 // led reports whether a noun of measure stands right before a number, so that no

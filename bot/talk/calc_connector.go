@@ -23,7 +23,10 @@ func (q *question) wantsConnectors() bool {
 	return q.says("connector") && (len(q.pairs()) >= 2 || unclear)
 }
 
-func (q *question) wantsConnector() bool { return q.says("connector") && len(q.pairs()) == 1 }
+func (q *question) wantsConnector() bool {
+	known := slices.ContainsFunc(q.numbers, func(n number) bool { return n.unit == sums.MM2 }) // "pontic 6, connectors 10 mm2" gives the area
+	return q.says("connector") && len(q.pairs()) == 1 && !known
+}
 
 // A side is one side of a connector: its width or its height, or not said.
 type side struct {

@@ -46,7 +46,8 @@ func (t *Talk) asksWhetherOK(turn *turn) bool {
 // asksOK finds the words such as "ok" that ask about something.
 func (t *Talk) asksOK(turn *turn) []found {
 	return slices.DeleteFunc(t.words.all("cue:check", turn.tokens), func(f found) bool {
-		return t.words.opens(turn.tokens, f) || turn.praised(f) || t.words.is("asks-for-a-thing", wordBefore(turn.tokens, f.from))
+		return t.words.opens(turn.tokens, f) || t.words.ofQuadrant(turn.tokens, f) || t.assures(turn, f) || turn.praised(f) ||
+			t.words.is("asks-for-a-thing", wordBefore(turn.tokens, f.from))
 	})
 }
 
@@ -73,6 +74,21 @@ func (turn *turn) ofCement(f found) bool {
 	in := func(at int) bool { return at >= 0 && turn.tokens[at].clause == clause }
 	return slices.ContainsFunc(turn.facts, func(s stated) bool { return s.fact == "cement" && in(s.at) }) &&
 		!slices.ContainsFunc(turn.measures, func(m measure) bool { return in(m.at) })
+}
+
+// assures reports whether a word such as "fine" tells in a clause without a number
+// how something is that belongs to a described case: "gums fine".
+func (t *Talk) assures(turn *turn, f found) bool {
+	numbered := slices.ContainsFunc(turn.measures, func(m measure) bool {
+		return m.at >= 0 && turn.tokens[m.at].clause == turn.tokens[f.from].clause
+	})
+	return turn.describes() && !numbered && f.to-f.from == 1 && t.words.is("acknowledges", turn.tokens[f.from].word)
+}
+
+// ofQuadrant reports whether a word is the "right" of "upper right".
+func (x *lexicon) ofQuadrant(tokens []token, f found) bool {
+	side := f.to-f.from == 1 && x.is("left-or-right", tokens[f.from].word)
+	return side && (x.is("names-an-arch", wordBefore(tokens, f.from)) || x.is("names-an-arch", wordBehind(tokens, f.from)))
 }
 
 // opens reports whether a word only opens the clause, "ok" before "now what".
@@ -114,8 +130,12 @@ func (t *Talk) assumeUnit(turn *turn) {
 // mostBar is the greatest bare number that is taken for a pressure in bar.
 const mostBar = 8
 
-// praised reports whether a word stands in a clause that states a fact and has no number.
+// praised reports whether a word is the value of a fact, or stands in a clause that
+// states one and has no number.
 func (turn *turn) praised(f found) bool {
+	if spent(turn.tokens, f) && !turn.tokens[f.from].question && wordBehind(turn.tokens, f.from) != "" {
+		return true // "prep five mm isolation good gum healthy"
+	}
 	clause := turn.tokens[f.from].clause
 	in := func(at int) bool { return at >= 0 && turn.tokens[at].clause == clause }
 	if turn.tokens[f.from].question || slices.ContainsFunc(turn.measures, func(m measure) bool { return in(m.at) }) {

@@ -26,6 +26,7 @@ func (x *lexicon) doubts(r *reading, book *planner.Rulebook) {
 		r.doubted = append(r.doubted, doubt{s.fact, r.tokens[s.at].word, "doubted"})
 		return true
 	})
+	r.span(x)
 	for _, f := range book.Facts {
 		for _, t := range r.tokens {
 			if !t.spent && slices.Contains(x.words.Topics[f.Name], t.word) {
@@ -38,9 +39,8 @@ func (x *lexicon) doubts(r *reading, book *planner.Rulebook) {
 
 // doubt notes a fact once, unless the message states it.
 func (r *reading) doubt(fact, word, say string) {
-	said := slices.ContainsFunc(r.facts, func(s stated) bool { return s.fact == fact })
 	noted := slices.ContainsFunc(r.doubted, func(d doubt) bool { return d.fact == fact })
-	if !said && !noted {
+	if !r.says(fact) && !noted {
 		r.doubted = append(r.doubted, doubt{fact, word, say})
 	}
 }
@@ -55,7 +55,7 @@ func (r *reading) numberDoubts(x *lexicon) {
 		switch {
 		case m.fact == taperUnclear:
 			r.doubt(stray[string(sums.Degree)], m.quantity.String(), "")
-		case m.fact != "" || fact == "" || m.quantity.Unit == sums.Millimetre && (m.quantity.Value > widest || x.ofOther(r.tokens, m.at)):
+		case m.fact != "" || fact == "" || m.quantity.Unit == sums.Millimetre && r.toTheGum(m.at) || m.quantity.Unit == sums.Millimetre && (m.quantity.Value > widest || x.ofOther(r.tokens, m.at)):
 		case m.quantity.Unit == sums.Degree:
 			r.doubt(fact, m.quantity.String(), "taper unclear")
 		case !x.onPath(r.tokens, m.at):
@@ -67,6 +67,27 @@ func (r *reading) numberDoubts(x *lexicon) {
 			r.doubt(measure, "", "doubted")
 		}
 	}
+}
+
+// span states how many units a bridge has that is described by its row of teeth.
+func (r *reading) span(x *lexicon) {
+	for measure, implies := range x.words.Joined.Implied {
+		units := x.unitsSpanned(r.tokens)
+		if units > 1 && x.counts(measure) && r.states(implies) && !r.says(measure) {
+			r.facts = append(r.facts, stated{fact: measure, within: &planner.Range{From: units, To: units}})
+		}
+	}
+}
+
+// toTheGum reports whether what stands right behind a length says how the margin lies
+// to the gum: "margin 1 mm above the gum" gives no wall.
+func (r *reading) toTheGum(i int) bool {
+	return slices.ContainsFunc(r.facts, func(s stated) bool { return s.fact == "margin_level" && s.at == i+1 })
+}
+
+// says reports whether the message states a fact.
+func (r *reading) says(fact string) bool {
+	return slices.ContainsFunc(r.facts, func(s stated) bool { return s.fact == fact })
 }
 
 // ofOther reports whether a length is one of the sides of a connector, or the depth of

@@ -82,10 +82,12 @@ func (x *lexicon) otherEnd(tokens []token, i int) int {
 func (x *lexicon) onSides(tokens []token, bound map[int]string) {
 	for i, t := range tokens {
 		j := i + 2
-		if !t.isNum || bound[i] == "" || j+1 >= len(tokens) || !tokens[j].isNum || bound[j] != "" || tokens[j+1].clause != t.clause {
+		if !t.isNum || bound[i] == "" || j >= len(tokens) || !tokens[j].isNum || bound[j] != "" || tokens[j].clause != t.clause {
 			continue
 		}
-		if x.is("side-of-the-tooth", tokens[i+1].word) && x.is("side-of-the-tooth", tokens[j+1].word) && x.fitsUnit(bound[i], tokens[j]) {
+		behind := x.is("side-of-the-tooth", wordBehind(tokens, j)) // "4 mm buccal 3 mm lingual"
+		before := i > 0 && x.is("side-of-the-tooth", tokens[i-1].word)
+		if x.is("side-of-the-tooth", tokens[i+1].word) && (behind || before) && x.fitsUnit(bound[i], tokens[j]) {
 			bound[j] = bound[i]
 		}
 	}
@@ -138,7 +140,7 @@ func (x *lexicon) answering(tokens []token, words []found, bound map[int]string)
 			continue
 		}
 		fact := x.measuredIn(tokens, words, tokens[first-1].clause, t)
-		if fact == "" && t.unit == sums.Millimetre && t.number <= thickWall && x.endsInGrade(tokens, first) {
+		if fact == "" && t.number <= thickWall && (x.endsInGrade(tokens, first) || x.beginsWithGrade(tokens, last+1)) && (t.unit == sums.Millimetre || t.unit == "" && t.number >= thinnest) {
 			fact = "wall_mm" // "veneer, 5Y, half a mm"
 		}
 		if fact != "" {
@@ -151,13 +153,27 @@ func (x *lexicon) answering(tokens []token, words []found, bound map[int]string)
 // grade or a restoration is that of its wall.
 const thickWall = 1.5
 
+// thinnest is the least bare number in mm that is taken for a wall.
+const thinnest = 0.2
+
+// beginsWithGrade reports whether the clause that begins at token i opens with a
+// zirconia grade or a restoration: "table top, 0.7 mm, 4Y".
+func (x *lexicon) beginsWithGrade(tokens []token, i int) bool {
+	if i >= len(tokens) {
+		return false
+	}
+	p, ok := x.at("facts", tokens, i)
+	return ok && slices.Contains(x.words.Measuring.WallBeside, p.sense.name)
+}
+
 // endsInGrade reports whether the clause before token i ends in a zirconia grade or a
 // restoration and speaks of no margin.
 func (x *lexicon) endsInGrade(tokens []token, i int) bool {
 	clause, ends := tokens[i-1].clause, false
 	for _, f := range x.all("facts", tokens[:i]) {
 		if tokens[f.from].clause == clause {
-			ends = f.to == i && slices.Contains(x.words.Measuring.WallBeside, f.sense.name)
+			onTooth := f.to == i-1 && tokens[f.to].isNum && tokens[f.to].unit == "" && isFDI(int(tokens[f.to].number)) // "5Y crown 14, 1.2 mm"
+			ends = (f.to == i || onTooth) && slices.Contains(x.words.Measuring.WallBeside, f.sense.name)
 		}
 	}
 	return ends && !slices.ContainsFunc(x.all("about", tokens[:i]), func(f found) bool {

@@ -136,6 +136,8 @@ func (r *reading) both(a, b stated, x *lexicon) stated {
 	case len(shared) > 0:
 		b2.values = shared
 	case r.corrected(a, b, x):
+	case mixes && mixture.outside(all) && r.split(a, b, x):
+		b2.values = all // on a core and on dentin: no mixture of the tooth's own
 	case mixes && (r.split(a, b, x) || mixture.has(a, b) || mixture.has(b, a)):
 		b2.values = []string{mixture.Whole}
 	case touched && !slices.Equal(a.values, b.values):
@@ -267,6 +269,11 @@ func (r *reading) corrected(a, b stated, x *lexicon) bool {
 func (r *reading) split(a, b stated, x *lexicon) bool {
 	apart := r.between(a, b, x, "divides") || r.between(a, b, x, "leaves-out") || r.between(a, b, x, "speaks-of-the-rest")
 	return apart || x.holds("side-of-the-tooth", r.tokens[a.at:])
+}
+
+// outside reports whether one of the values is no part of the mixture.
+func (m mixture) outside(values []string) bool {
+	return slices.ContainsFunc(values, func(v string) bool { return v != m.Whole && !slices.Contains(m.Of, v) })
 }
 
 // has reports whether one value is a part of the other, as enamel is of a mixed margin.

@@ -114,7 +114,7 @@ func belongs(tokens []token, abouts []topic, later []judgement, grade map[int]st
 }
 
 // asksWhether reports whether the judgement is asked for and not given: "is the
-// retention good", "3 mm prep, ok".
+// retention good", "3 mm prep ok".
 func (x *lexicon) asksWhether(tokens []token, about, g found, bound map[int]string) bool {
 	if g.from < about.from {
 		return false
@@ -123,7 +123,7 @@ func (x *lexicon) asksWhether(tokens []token, about, g found, bound map[int]stri
 		if t.clause != tokens[about.from].clause {
 			continue
 		}
-		if bound[i] != "" {
+		if bound[i] != "" && x.isDegree(about) {
 			return true
 		}
 		first := i == 0 || tokens[i-1].clause != t.clause

@@ -130,8 +130,17 @@ func (t *Talk) tellsCase(turn *turn, deciding int) bool {
 	thing := t.words.is("asks-for-a-thing", turn.first()) // "how to remove a bonded crown", "how dry is dry"
 	rest := len(content(turn.tokens, t.words))
 	alone := rest == 0 && (word || !thing) || word && rest <= 1 && !thing
-	stated := !t.asksAnything(turn) && rest <= 2 && t.described(turn) // "implant crown on a titanium base"
+	stated := !t.asksAnything(turn) && rest <= 2 && t.described(turn) || !thing && turn.describes() // "implant crown on a titanium base"
 	return deciding >= clearCase || deciding == 1 && (alone || stated) || turn.wants.steps && word
+}
+
+// wholeCase is how many facts describe a case although few of them can change a verdict.
+const wholeCase = 3
+
+// describes reports whether a message tells of a whole case and puts no question mark.
+func (turn *turn) describes() bool {
+	asks := slices.ContainsFunc(turn.tokens, func(t token) bool { return t.question })
+	return !asks && len(turn.facts) >= wholeCase
 }
 
 // described reports whether the message says of a restoration more than where it is.

@@ -139,19 +139,26 @@ func (x *lexicon) enter(list string, s sense, says []string) (all []token) {
 		x.lists[list] = p
 	}
 	for _, say := range says {
-		tokens := x.tokenize(x.folding.fold(say))
-		if len(tokens) == 0 {
-			continue
+		for _, one := range family(say) {
+			all = append(all, x.addOne(p, s, one)...)
 		}
-		all = append(all, tokens...)
-		var words []string
-		for _, t := range tokens {
-			words = append(words, t.word+string(t.unit))
-		}
-		first := tokens[0].word
-		p.byFirst[first] = append(p.byFirst[first], phrase{words, s})
 	}
 	return all
+}
+
+// addOne adds one phrase, as a message that says it is read, and returns its words.
+func (x *lexicon) addOne(p *phrases, s sense, say string) []token {
+	tokens := x.tokenize(x.folding.fold(say))
+	if len(tokens) == 0 {
+		return nil
+	}
+	var words []string
+	for _, t := range tokens {
+		words = append(words, t.word+string(t.unit))
+	}
+	first := tokens[0].word
+	p.byFirst[first] = append(p.byFirst[first], phrase{words, s})
+	return tokens
 }
 
 // longestFirst puts the phrases of every list into the order in which they are tried.

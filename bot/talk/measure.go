@@ -99,6 +99,8 @@ func (x *lexicon) settle(m *measure, tokens []token) {
 			m.fact = deep
 		} else if x.beforeGrade(tokens, m.at) {
 			m.fact = "wall_mm"
+		} else if x.afterStump(tokens, m.at) {
+			m.fact = x.words.Measuring.Pair[0]
 		}
 	}
 	if m.fact == "" && m.quantity.Unit == "" && m.quantity.Value < 1 && m.quantity.Value >= 0.2 && x.beforeGrade(tokens, m.at) {
@@ -133,6 +135,9 @@ func (x *lexicon) beforeGrade(tokens []token, i int) bool {
 		return false
 	}
 	behind, before := i+1, i-1
+	if x.is("is-the-ceramic", wordBehind(tokens, i)) || i > 0 && tokens[before].clause == tokens[i].clause && x.is("is-the-ceramic", tokens[before].word) {
+		return true // 1 mm ceramic
+	}
 	if behind < len(tokens) && x.is("ties-a-length", tokens[behind].word) {
 		behind++ // 0.45 mm in 3Y
 		if behind < len(tokens) && x.is("article", tokens[behind].word) {
@@ -160,6 +165,17 @@ func (x *lexicon) beforeGrade(tokens []token, i int) bool {
 		}
 	}
 	return false
+}
+
+// afterStump reports whether a length stands right beside the preparation and is as
+// great as its height: "prep 4 mm", "a 5 mm prep". A lesser one may be what was ground off.
+func (x *lexicon) afterStump(tokens []token, i int) bool {
+	j := i - 1
+	for j > 0 && tokens[j].clause == tokens[i].clause && (x.is("leads-to-a-number", tokens[j].word) || x.is("is-short-or-tall", tokens[j].word)) {
+		j--
+	}
+	stump := j >= 0 && tokens[j].clause == tokens[i].clause && x.is("names-the-preparation", tokens[j].word)
+	return (stump || x.is("names-the-preparation", wordBehind(tokens, i))) && tokens[i].number >= narrowest && tokens[i].number <= tallest
 }
 
 // afterDepth is what a length in a clause of its own measures behind a clause
@@ -254,7 +270,7 @@ func (x *lexicon) compared(tokens []token, i int, value float64) planner.Range {
 func (x *lexicon) comparedBehind(tokens []token, i int, value float64) planner.Range {
 	for next := i + 1; next+1 < len(tokens) && next <= i+2; next++ {
 		less, more := x.is("less-than", tokens[next+1].word), x.is("more-than", tokens[next+1].word)
-		if tokens[next].word == "or" && (less || more) {
+		if (tokens[next].word == "or" || x.is("weighs", tokens[next].word)) && (less || more) {
 			return oneEnd(value, more)
 		}
 	}

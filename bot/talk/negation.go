@@ -8,15 +8,22 @@ import (
 
 // refused reports whether a one-word question is answered with a no: "dry? no chance".
 func (x *lexicon) refused(tokens []token, f found) bool {
-	if f.to < len(tokens) && tokens[f.to].clause == tokens[f.from].clause && x.is("says-none", tokens[f.to].word) && wordBehind(tokens, f.to) == "" {
+	if f.to < len(tokens) && tokens[f.to].clause == tokens[f.from].clause && x.is("says-none", tokens[f.to].word) && x.nothingNoted(tokens, f.to) {
 		return true // "resin allergy no"
 	}
 	whole := f.from == 0 || tokens[f.from-1].clause != tokens[f.from].clause
-	if whole && f.to < len(tokens) && tokens[f.to].clause != tokens[f.from].clause && x.is("says-none", tokens[f.to].word) && wordBehind(tokens, f.to) == "" {
+	if whole && f.to < len(tokens) && tokens[f.to].clause != tokens[f.from].clause && x.is("says-none", tokens[f.to].word) && x.nothingNoted(tokens, f.to) {
 		return true // "resin allergy: no"
 	}
 	next := found{from: f.to, to: f.to + 1}
 	return f.to < len(tokens) && repliedTo(tokens, f, next) && x.is("answers-no", tokens[f.to].word) && !x.notKnown(tokens, f.to)
+}
+
+// nothingNoted reports whether a "no" or "none" ends its clause, but for such words as
+// in "none known".
+func (x *lexicon) nothingNoted(tokens []token, i int) bool {
+	next := wordBehind(tokens, i)
+	return next == "" || x.is("ends-a-none", next) && wordBehind(tokens, i+1) == ""
 }
 
 // notDone reports whether the next clause says that it did not come to it: "IDS was

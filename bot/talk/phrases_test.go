@@ -188,6 +188,35 @@ func TestHowPhrasesAreFound(t *testing.T) {
 		{"primed, then saliva got in", "mishap=primed intaglio"},
 		{"nothing but dentin", "enamel=none"},
 		{"3Y? no, lab says 5Y", "zirconia=5Y"},
+		// a dash sets clauses apart, but ties a label to its value
+		{"UR6 - wall 0.9 mm - dentine margin - dam", "isolation=dry margin=dentin position=molar wall_mm=0.9"},
+		{"prep - short", "retention=inadequate"},
+		// numbers
+		{"its 4Y, might even be a 5, crown", "restoration=crown zirconia=4Y|5Y"},
+		{"4Y crown, might be 5 mm high", "height_mm=5 restoration=crown zirconia=4Y"},
+		{"unit 11, 3Y", "position=anterior zirconia=3Y"},
+		{"conv crown prep 37", "position=molar restoration=crown"},
+		{"3Y, prep 4 mm", "height_mm=4 zirconia=3Y"},
+		{"3Y, prep 0.8 mm", "zirconia=3Y"},
+		{"margin 1 mm above the gum", "margin_level=supragingival"},
+		{"docket says 3Y / 46 / crown", "position=molar restoration=crown zirconia=3Y"},
+		{"9 / 6 / 4", "height_mm=4 width_mm=9"},
+		{"bridge LR5-7", "position=molar|premolar restoration=bridge span_units=3"},
+		{"height buccal 4 lingual 4", "height_mm=4"},
+		{"prep height four mm isolation good gum healthy", "height_mm=4 isolation=dry"},
+		// what is denied leaves nothing behind, or what was said besides
+		{"no bleeding", ""},
+		{"not UL6, UL5", "position=premolar"},
+		{"resin allergy: none known", "resin_allergy=no"},
+		{"hoping to keep it dry", ""},
+		// a dam is one where nothing but facts stands before it
+		{"4Y crown UR5 dam", "isolation=dry position=premolar restoration=crown zirconia=4Y"},
+		{"4Y crown, need dam", "restoration=crown zirconia=4Y"},
+		{"4Y crown dam?", "restoration=crown zirconia=4Y"},
+		// margins on two things
+		{"distal margin on amalgam, other sides dentine", "margin=core|dentin"},
+		{"margin in enamel except mesially", "margin=mixed"},
+		{"tooth etched, tongue touched it", "mishap=etched tooth"},
 	} {
 		got := factsRead(x.read(c.message, book))
 		var facts []string

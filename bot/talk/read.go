@@ -91,6 +91,9 @@ func (x *lexicon) mentions(tokens []token, bound map[int]string, book *planner.R
 		case x.negated(tokens, f) || x.refused(tokens, f) || x.ticked(tokens, f) || x.notDone(tokens, f) || x.reply(tokens, f.from) == "no" || x.also(tokens, last, f):
 			s.values, s.negated, last = complement(book, s), true, f
 		}
+		if s.negated && x.leavesBenign(s) {
+			continue // "no bleeding" tells nothing of saliva, and is no worse than silence
+		}
 		out = append(out, x.onOneSide(tokens, f, x.softened(tokens, f, s)))
 		phrases = append(phrases, f)
 		if also := x.words.SaysAlso[f.sense.name]; !s.negated && slices.ContainsFunc(f.words, func(w string) bool { return slices.Contains(also.Words, w) }) {
@@ -107,7 +110,6 @@ func (x *lexicon) mentions(tokens []token, bound map[int]string, book *planner.R
 	}
 	out = append(out, x.judged(tokens, bound)...)
 	out = append(out, x.aboutMentions(tokens, book)...)
-	out = append(out, x.alone(tokens)...)
 	for _, t := range x.teeth(tokens, bound) {
 		if x.elsewhere(tokens, found{from: t.at, to: t.at + 1}) {
 			continue
@@ -115,17 +117,25 @@ func (x *lexicon) mentions(tokens []token, bound map[int]string, book *planner.R
 		tokens[t.at].spent = true
 		out = append(out, stated{fact: "position", values: t.positions, at: t.at})
 	}
+	out = append(out, x.alone(tokens)...)
 	out = slices.DeleteFunc(out, func(s stated) bool { return x.deedAsked(tokens, s) })
 	slices.SortStableFunc(out, func(a, b stated) int { return a.at - b.at })
 	return out
 }
 
-// alone finds words that state a value only where they are all that a clause
-// says: "ample enamel, dam."
+// leavesBenign reports whether what is left of a denied value is the benign one and
+// others besides.
+func (x *lexicon) leavesBenign(s stated) bool {
+	benign := x.words.Benign[s.fact]
+	return len(benign) > 0 && len(s.values) > len(benign) && slices.Contains(s.values, benign[0])
+}
+
+// alone finds words that state a value only where they are all that a clause says
+// behind its other facts: "ample enamel, dam", "UR5 enamel dam".
 func (x *lexicon) alone(tokens []token) []stated {
 	var out []stated
 	for _, f := range x.all("alone", tokens) {
-		first := f.from == 0 || tokens[f.from-1].clause != tokens[f.from].clause || tokens[f.from-1].word == "/"
+		first := f.from == 0 || tokens[f.from-1].clause != tokens[f.from].clause || tokens[f.from-1].word == "/" || tokens[f.from-1].spent && !x.turnsRound(tokens[f.from-1].word)
 		last := f.to == len(tokens) || tokens[f.to].clause != tokens[f.from].clause || tokens[f.to].word == "/" && !(f.to+1 < len(tokens) && x.turnsRound(tokens[f.to+1].word))
 		if first && last && (!tokens[f.from].question || x.reply(tokens, f.from) == "yes") && !spent(tokens, f) {
 			spend(tokens, f)

@@ -35,10 +35,12 @@ var (
 		`\ban? (mm|mill?|millimet(?:er|re)) and a half\b`, "1.5 $1",
 		`\bhalf (and|to|or) (?:one|an?|1)\b`, "0.5 $1 1",
 		`MM squared?\b|MM sq\b`, "mm2",
-		`\b(toc|height|width|walls?|taper|convergence)(\d)`, "$1 $2", // toc12
+		`\b(toc|height|hgt|ht|width|walls?|taper|convergence|conv)(\d)`, "$1 $2", // toc12
 		`(\d|[a-z]) ?\((?:h|ht|height)\)`, "$1 high", // 3.5 mm (h)
 		`(\d|[a-z]) ?\((?:w|wd|width)\)`, "$1 wide",
 		`\b([1-4][1-8]),([1-4][1-8]\b|[345] ?y)`, "$1, $2", // 36,37 and 36,5Y are no decimals
+		`\b([ul][rl])([1-8]) ?(?:-|to) ?([1-8])\b`, "$1$2 to $1$3", // LR5-7
+		`\b([ul][rl])([1-8]) ?[/,] ?([1-8])\b( ?[^ a-z.\d]|$)`, "$1$2 and $1$3$4", // UL4/5
 		`(\d ?(?:mm)?)[x×](\d)`, "$1 x $2",
 		`(\d\.\d+) ?(?:mm)? ?-+ ?(\d)`, "$1 to $2", // 0.3-0.5
 		`(\b\d+) ?(?:mm)? ?-+ ?(\d+\.\d)`, "$1 to $2",
@@ -68,7 +70,7 @@ func respell(s string, table []respelling) string {
 	return s
 }
 
-var quantified = regexp.MustCompile(`[\d½(]|half|quarter|\bmil|\bmm\b`)
+var quantified = regexp.MustCompile(`[\d½(]|half|quarter|tenth|\bmil|\bmm\b`)
 
 // tenths are tenths of a millimetre: "six tenths of a mm", "5 tenths thick".
 var tenths = regexp.MustCompile(`\b(\w+) tenths?(?: of an? (?:mm|mill|millimet(?:er|re)))?\b`)

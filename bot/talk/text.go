@@ -53,8 +53,8 @@ var (
 // fold brings a message into the form in which it is compared.
 func (f folding) fold(text string) string {
 	s := f.denied.ReplaceAllStringFunc(f.marks.Replace(respell(strings.ToLower(text), halves)), f.shortNot)
-	if lettersAlone(s) && !quantified.MatchString(s) && !strings.Contains(s, "tenth") {
-		return s // nothing below looks at plain words, and nearly all of the vocabulary is that
+	if !quantified.MatchString(s) && !strings.ContainsAny(s, "/,.") {
+		return s // nothing below would change it, and most phrases are so
 	}
 	s = phosphateMonomer.ReplaceAllString(s, "mdp")
 	s = thousandsComma.ReplaceAllString(s, "$1$2")
@@ -65,11 +65,6 @@ func (f folding) fold(text string) string {
 	s = respell(half.ReplaceAllStringFunc(s, halfOf), oneMillimetre)
 	s = fraction.ReplaceAllStringFunc(s, decimalFraction)
 	return respell(decimalComma.ReplaceAllString(s, "$1.$2$3"), sides)
-}
-
-// lettersAlone reports whether a text is nothing but words.
-func lettersAlone(s string) bool {
-	return !strings.ContainsFunc(s, func(r rune) bool { return r != ' ' && !unicode.IsLetter(r) })
 }
 
 // halfOf writes "half a mm" as "0.5 mm"; "one and a half mm" is read later.
@@ -114,8 +109,9 @@ func (x *lexicon) tokenize(folded string) []token {
 	for i := 0; i < len(marks); i++ {
 		text := folded[marks[i][0]:marks[i][1]]
 		switch {
+		case text == "-" && !spaced(folded, marks, i), text == "-" && x.isLabel(out, clause):
 		case text == "," && thenFollows.MatchString(folded[marks[i][1]:]), text == ":" && (x.isLabel(out, clause) || answerFollows.MatchString(folded[marks[i][1]:])):
-		case x.breaks(text, out):
+		case text == "-", x.breaks(text, out):
 			if text == "?" {
 				markQuestion(out, clause)
 			}
@@ -123,7 +119,6 @@ func (x *lexicon) tokenize(folded string) []token {
 			if len(text) > 1 {
 				out = append(out, token{word: text, clause: clause})
 			}
-		case text == "-":
 		case isNumeral(text):
 			glued := i > 0 && marks[i-1][1] == marks[i][0]
 			out = append(out, numeral(text, glued, clause))
@@ -132,6 +127,17 @@ func (x *lexicon) tokenize(folded string) []token {
 		}
 	}
 	return joinUnits(x.joinGrades(x.spelledNumbers(out)))
+}
+
+// spaced reports whether a dash sets words apart, as a comma does: "UR6 - 3Y crown -
+// dry". Between two numbers it spans a range.
+func spaced(folded string, marks [][]int, i int) bool {
+	from, to := marks[i][0], marks[i][1]
+	if from == 0 || to == len(folded) || folded[from-1] != ' ' || folded[to] != ' ' || i == 0 || i+1 == len(marks) {
+		return false
+	}
+	last, next := folded[marks[i-1][1]-1], folded[marks[i+1][0]]
+	return !unicode.IsDigit(rune(last)) || !unicode.IsDigit(rune(next))
 }
 
 // isLabel reports whether the clause so far is a label, to which a colon ties its
@@ -208,6 +214,9 @@ func (g grammar) joinGrades(in []token) []token {
 		if i+3 < len(in) && oneDigit(t) && (in[i+1].word == "or" || in[i+1].word == "/") && oneDigit(in[i+2]) && g.is("ends-a-grade", in[i+3].word) {
 			t = token{word: t.word + "y", clause: t.clause} // 4 or 5Y
 		}
+		if oneDigit(t) && g.otherGrade(out, in[i:]) {
+			t = token{word: t.word + "y", clause: t.clause}
+		}
 		if oneDigit(t) && i+1 < len(in) && g.is("ends-a-grade", in[i+1].word) && !g.ages(in[i+2:], t.clause) {
 			t = token{word: t.word + "y", clause: t.clause}
 			rest := strings.TrimPrefix(in[i+1].word, "y")
@@ -222,6 +231,30 @@ func (g grammar) joinGrades(in []token) []token {
 	}
 	return out
 }
+
+// otherGrade reports whether a bare digit is a second grade that the words before it
+// weigh against a first: "its 4Y, might be 5".
+func (g grammar) otherGrade(before, in []token) bool {
+	if _, unit := unitAt(in[1:]); unit > 0 || wordBehind(in, 0) != "" && g.is("follows-no-tooth-number", in[1].word) {
+		return false
+	}
+	weighed := false
+	for back := 1; back <= gradeReach && back <= len(before); back++ {
+		t := before[len(before)-back]
+		if isGrade(t) {
+			return weighed && t.word[:1] != in[0].word
+		}
+		if g.is("offers-a-choice", t.word) {
+			weighed = true
+		} else if !g.is("stands-before-a-grade", t.word) {
+			return false
+		}
+	}
+	return false
+}
+
+// gradeReach is how many words behind a grade another one may be weighed.
+const gradeReach = 6
 
 // oneDigit reports whether a number is the bare digit of a yttria grade.
 func oneDigit(t token) bool {

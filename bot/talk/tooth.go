@@ -89,7 +89,7 @@ func oneNotation(teeth []tooth, tokens []token) []tooth {
 
 func (g grammar) toothAt(tokens []token, i int) []string {
 	t := tokens[i]
-	if m := quadrantTooth.FindStringSubmatch(t.word); m != nil {
+	if m := quadrantTooth.FindStringSubmatch(t.word); m != nil && !g.is("denies", wordBefore(tokens, i)) {
 		return []string{byQuadrant(int(m[1][0] - '0'))}
 	}
 	if !t.isNum || t.unit != "" || g.noTooth(tokens, i) {
@@ -181,7 +181,8 @@ func (g grammar) noTooth(tokens []token, i int) bool {
 	if i+2 < len(tokens) && tokens[i+2].isNum && g.is("sets-lengths-against-each-other", behind) {
 		return true
 	}
-	if behind == "/" && before == "tooth" {
+	numbered := i >= 2 && tokens[i-2].isNum || i+2 < len(tokens) && tokens[i+2].isNum
+	if behind == "/" && (before == "tooth" || before == "/" && !numbered) {
 		return false // "crown / tooth 26 / retention poor"
 	}
 	if g.is("follows-no-tooth-number", behind) || g.is("denies", before) {

@@ -1,6 +1,7 @@
 package talk
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -193,9 +194,8 @@ func (c *checker) turns() {
 		}
 	}
 	for fact, side := range c.words.Turns.OneSide {
-		c.values(fact, []string{side.Gone, side.Partly}, "turns", "one-side", fact)
-		if side.Of != "" {
-			c.values(fact, []string{side.Of}, "turns", "one-side", fact)
+		for _, value := range []string{cmp.Or(side.Gone, side.Of), cmp.Or(side.Of, side.Gone), side.Partly} {
+			c.values(fact, []string{value}, "turns", "one-side", fact)
 		}
 	}
 }
