@@ -75,6 +75,8 @@ func TestLoadChecksTheLimits(t *testing.T) {
 	files := copied(t, Rules())
 	text := strings.ReplaceAll(string(files["parameters.yaml"].Data), "key: preparation.height\n", "key: preparation.tallness\n")
 	files["parameters.yaml"] = &fstest.MapFile{Data: []byte(text)}
+	cards, _, _ := strings.Cut(string(files["learning.yaml"].Data), "\ncards:") // a card asks for it, too
+	files["learning.yaml"] = &fstest.MapFile{Data: []byte(cards)}
 	if _, err := Load(files); err == nil || !strings.Contains(err.Error(), `the key "preparation.height"`) {
 		t.Errorf("got %v, wanted the lost key named", err)
 	}
