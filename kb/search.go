@@ -57,7 +57,8 @@ type reading struct {
 	weight    float64         // sum over terms
 	words     map[string]bool // stems of all words, little ones too
 	stems     []string        // the same in order
-	pairs     []string        // and their neighbours
+	letters   []string        // of all words, three by three
+	pairs     []string        // stems that stand near each other
 	meaning   bool            // it asks what a word means
 	outside   []outsideWord
 	corrected []Correction
@@ -99,7 +100,7 @@ func (b *Base) read(question string) reading {
 	}
 	r.outside = b.words.outsideOf(words)
 	r.stems = b.words.stemList(words)
-	r.words, r.pairs = setOf(r.stems), pairs(r.stems)
+	r.words, r.letters, r.pairs = setOf(r.stems), letters(words), pairs(r.stems)
 	r.meaning = b.words.asksMeaning(words)
 	for _, t := range b.words.tokens(words) {
 		if fixed[t.word] {
