@@ -87,7 +87,7 @@ func TestCheckDoubles(t *testing.T) {
 	want := []string{
 		`must kb/b.md:3: title "Saliva in the crown" stands in kb/a.md:3 too; keep it in the article that answers it and word the other one differently`,
 		`must kb/b.md:6: ask "Crown came off" stands in kb/a.md:6 too; keep it in the article that answers it and word the other one differently`,
-		`look kb/b.md:6: ask "Crown came off" finds a first; word it so that it tells the two apart, or move it`,
+		`look kb/a.md:6: ask "crown came off" finds b first; word it so that it tells the two apart, or move it`,
 		`look kb/b.md:7: ask "saliva in crown" reads like "spit in the crown" in kb/a.md:7; keep it in the article that answers it and word the other one differently`,
 	}
 	for _, w := range want {

@@ -255,7 +255,7 @@ func goldenReport(t *testing.T, b *Base, sets []set) string {
 			}
 		}
 	}
-	rest, left := withoutSome(t)
+	rest, left := withoutSome(t, 0)
 	out.WriteString(measure(ours(rest), left, nil).line(fmt.Sprintf("asks left out (%d)", len(left)), "ours"))
 	return out.String() + misses.String()
 }

@@ -34,7 +34,8 @@ type index struct {
 	size       float64                       // sum of counts
 	articles   int
 	words      *bag // all asks and titles, by stem
-	pairs      *bag // and by neighbouring stems
+	letters    *bag // by three neighbouring letters
+	pairs      *bag // and by stems that stand near each other
 	speller    *speller
 	leaning    *leaning
 }
@@ -46,7 +47,8 @@ type profile struct {
 	title             map[string]bool
 	asks              []map[string]bool // one set for each ask
 	wordings          []map[string]bool // stems of all words of each ask, the title's last
-	words, pairs      *bag              // stems of all words of asks and title, and their neighbours
+	letters, pairs    *bag              // of all words of asks and title
+	titleWeight       float64           // of the title's tokens, by their rarity
 	answer            map[string]bool
 	askSize, textSize float64         // tokens of asks and title, of answer and text, as likely counts them
 	body              map[string]bool // Why, How, Limits, Disagreements
@@ -62,7 +64,7 @@ func newIndex(articles []*Article, words *lexicon) (*index, error) {
 		return nil, err
 	}
 	x := &index{bleve: store, profiles: map[string]*profile{}, counts: map[string]int{}, articles: len(articles),
-		topics: map[string]map[string]float64{}, topicSizes: map[string]float64{}, words: newBag(), pairs: newBag()}
+		topics: map[string]map[string]float64{}, topicSizes: map[string]float64{}, words: newBag(), letters: newBag(), pairs: newBag()}
 	vocabulary := map[string]int{}
 	batch := store.NewBatch()
 	for _, a := range articles {
@@ -76,8 +78,7 @@ func newIndex(articles []*Article, words *lexicon) (*index, error) {
 	x.speller = newSpeller(words, vocabulary)
 	x.weigh()
 	x.countTopics()
-	x.leaning = newLeaning(words, x.profiles, outsideExamples())
-	x.leaning.ours = x.words
+	x.leaning = newLeaning(x, words, outsideExamples())
 	return x, nil
 }
 
@@ -88,6 +89,9 @@ func (x *index) weigh() {
 		p.textSize = float64(max(1, 2*len(p.answer)+len(p.body)))
 		for _, ask := range p.asks {
 			p.askSize += float64(len(ask))
+		}
+		for t := range p.title {
+			p.titleWeight += x.idf(t)
 		}
 	}
 }
@@ -139,7 +143,7 @@ func indexMapping() mapping.IndexMapping {
 // document turns an article into its profile and into bleve's fields.
 func (x *index) document(a *Article, words *lexicon, vocabulary map[string]int) map[string]any {
 	r := reader{words: words, seen: map[string]bool{}}
-	p := &profile{id: a.ID, topic: a.Topic, outside: map[string]bool{}, words: newBag(), pairs: newBag()}
+	p := &profile{id: a.ID, topic: a.Topic, outside: map[string]bool{}, letters: newBag(), pairs: newBag()}
 	var asks []string
 	for _, ask := range a.allAsks() {
 		tokens := r.ask(p, ask.text)
@@ -152,7 +156,8 @@ func (x *index) document(a *Article, words *lexicon, vocabulary map[string]int) 
 	p.answer, p.body = setOf(answer), setOf(rest)
 	x.profiles[a.ID] = p
 	x.count(p)
-	x.words.join(p.words)
+	x.words.add(r.stems)
+	x.letters.join(p.letters)
 	x.pairs.join(p.pairs)
 	for w := range r.seen {
 		vocabulary[w]++
@@ -172,6 +177,7 @@ func (x *index) count(p *profile) {
 type reader struct {
 	words *lexicon
 	seen  map[string]bool
+	stems []string // of the asks and the title
 }
 
 func (r *reader) read(text string) []string {
@@ -201,7 +207,8 @@ func (r *reader) ask(p *profile, text string) []string {
 	words := r.split(text)
 	stems := r.words.stemList(words)
 	p.wordings = append(p.wordings, setOf(stems))
-	p.words.add(stems)
+	r.stems = append(r.stems, stems...)
+	p.letters.add(letters(words))
 	p.pairs.add(pairs(stems))
 	for _, w := range r.words.outsideOf(words) {
 		p.outside[w.key] = true

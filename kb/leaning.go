@@ -11,21 +11,28 @@ import (
 //go:embed outside-asks.txt
 var outsideAsks string
 
-// A leaning tells our questions from others' by their words: for each token,
-// and for each word, little ones too, the logarithm of how much oftener it stands
-// in our articles' asks and titles than in examples of questions that are not ours.
+// A leaning tells our questions from others' by their words: for each token, and
+// for each word, pair of words and three letters, little words too, the logarithm
+// of how much oftener it stands in our articles' asks and titles than in examples
+// of questions that are not ours.
 type leaning struct {
-	tokens  map[string]float64
-	ours    *bag // all words, by stem
-	others  *bag
-	strange float64 // of a token that stands in neither
-	trust   float64 // how far to go by it: little where there are few asks
+	tokens       map[string]float64
+	words, pairs versus
+	strange      float64 // of a token that stands in neither
+	trust        float64 // how far to go by it: little where there are few asks
 }
 
-func newLeaning(words *lexicon, profiles map[string]*profile, lines []string) *leaning {
-	ours, others, all := map[string]float64{}, map[string]float64{}, newBag()
+// A versus holds what our asks and others' questions are made of.
+type versus struct {
+	ours, others *bag
+	full         float64 // the sum that leans almost all the way
+}
+
+func newLeaning(x *index, words *lexicon, lines []string) *leaning {
+	said, pair := newBag(), newBag()
+	ours, others := map[string]float64{}, map[string]float64{}
 	asks := 0.0
-	for _, p := range profiles {
+	for _, p := range x.profiles {
 		for _, ask := range append(p.asks[:len(p.asks):len(p.asks)], p.title) {
 			asks++
 			for t := range ask {
@@ -34,14 +41,16 @@ func newLeaning(words *lexicon, profiles map[string]*profile, lines []string) *l
 		}
 	}
 	for _, line := range lines {
-		said := words.words(line)
-		all.add(words.stemList(said))
-		for t := range tokenSet(words.tokens(said)) {
+		w := words.words(line)
+		stems := words.stemList(w)
+		said.add(stems)
+		pair.add(pairs(stems))
+		for t := range tokenSet(words.tokens(w)) {
 			others[t]++
 		}
 	}
 	l := weighLeaning(ours, others, asks, float64(len(lines)))
-	l.others = all
+	l.words, l.pairs = versus{x.words, said, fullWords}, versus{x.pairs, pair, fullPairs}
 	return l
 }
 
@@ -103,15 +112,15 @@ func (l *leaning) of(terms []term) float64 {
 	return max(-1, min(1, sum/fullLeaning))
 }
 
-// ofWords sums the leanings of all words of the question, held softly to -1 to 1.
-// A word that was never met says nothing.
-func (l *leaning) ofWords(stems []string) float64 {
+// of sums the leanings of all words, or pairs, of the question, held softly
+// to -1 to 1. What was never met says nothing.
+func (v versus) of(said []string) float64 {
 	sum := 0.0
-	for _, w := range stems {
-		our, other := l.ours.counts[w], l.others.counts[w]
+	for _, w := range said {
+		our, other := v.ours.counts[w], v.others.counts[w]
 		if our+other > 0 {
-			sum += math.Log((our + 0.5) / (l.ours.size + 1) * (l.others.size + 1) / (other + 0.5))
+			sum += math.Log((our + 0.5) / (v.ours.size + 1) * (v.others.size + 1) / (other + 0.5))
 		}
 	}
-	return math.Tanh(sum / fullWords)
+	return math.Tanh(sum / v.full)
 }

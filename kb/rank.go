@@ -38,31 +38,34 @@ const (
 	fullLikely = 3.0
 
 	// The parts of the order: how likely the article's words make the question; how
-	// usual its words are in articles of the topic; how likely the asks make all its
-	// words, little ones too ("before" and "after" tell two articles apart), and its
-	// pairs of words; and, if the question asks for the meaning of a word, that an
-	// article is of the glossary. The first four were fitted to asks that were left
-	// out of the index (see fit_test.go). A question that is word for word an ask has
-	// its article.
+	// usual its words are in articles of the topic; how much of the title it says;
+	// how likely the asks make its letters and its pairs of words, little words too
+	// ("before" and "after" tell two articles apart); and, if the question asks for
+	// the meaning of a word, that an article is of the glossary. They were fitted to
+	// asks that were left out of the index (see fit_test.go). A question that is word
+	// for word an ask has its article.
 	partLikely  = 1.00
-	partTopic   = 0.20
-	partWords   = 0.11
-	partPairs   = 0.047
-	partMeaning = 0.23
+	partTopic   = 0.22
+	partTitle   = 0.11
+	partLetters = 0.17
+	partPairs   = 0.084
+	partMeaning = 0.48
 	fewTerms    = 3 // a question for a meaning has no more terms
 	partExact   = 2.00
-	mixWords    = 0.8 // share of words and pairs thought to be drawn from the article's asks
+	mixAsked    = 0.8 // share of letters and pairs thought to be drawn from the article's asks
 
 	// The closeness, by which the search abstains: what the order goes by, and how
-	// far the question leans to us by its tokens and by all its words (see
-	// leaning.go), each in full from fullLeaning and fullWords on. They were fitted
-	// to asks left out and examples left out (see fit_test.go).
-	closeScore  = 3.4
-	closeTokens = 3.1
-	closeWords  = 5.2
-	closeAsked  = 4.0 // in place of both, as far as there are too few asks to trust them
+	// far the question leans to us by its tokens, words and pairs of words (see
+	// leaning.go), each in full from its full… on. They were fitted to asks left out
+	// and examples left out (see fit_test.go).
+	closeScore  = 3.1
+	closeTokens = 4.0
+	closeWords  = 2.6
+	closePairs  = 2.4
+	closeAsked  = 4.0 // in place of the leanings, as far as there are too few asks to trust them
 	fullLeaning = 10.0
 	fullWords   = 8.0
+	fullPairs   = 12.0
 
 	// What words that no article holds weigh. A number is seldom what a question is
 	// about, an everyday word hardly ever; any other word probably names a
@@ -76,7 +79,7 @@ const (
 	everyday = 0.6
 
 	// Below this closeness the search abstains.
-	closeEnough = 2.7 // even odds
+	closeEnough = 2.3 // a little stricter than even odds
 
 	// What a word of others' subjects takes from the closeness, unless the article is
 	// about it: it has this share of the question's weight in what it is asked for.
@@ -86,9 +89,17 @@ const (
 	outsideAsked = 0.80
 )
 
+// parts are what the order of an article adds up, before it is weighted.
+type parts struct{ likely, topic, title, letters, pairs, meaning float64 }
+
+func (p parts) score() float64 {
+	return partLikely*p.likely + partTopic*p.topic + partTitle*p.title + partLetters*p.letters + partPairs*p.pairs + partMeaning*p.meaning
+}
+
 // A ranked candidate carries what the order goes by.
 type ranked struct {
 	profile *profile
+	parts   parts
 	score   float64
 	covered float64 // share of the question held anywhere in the article
 	asked   float64 // share held by title and asks
@@ -100,21 +111,24 @@ func (b *Base) measure(r reading, p *profile) ranked {
 	if r.weight == 0 {
 		return out
 	}
-	var topic, likely float64
 	for _, t := range r.terms {
 		m := p.mentions(t)
-		topic += b.index.topical(t, p, r)
-		likely += t.certain * b.index.likely(t, m, p) / float64(len(r.terms))
+		out.parts.likely += t.certain * b.index.likely(t, m, p) / float64(len(r.terms))
+		out.parts.topic += b.index.topical(t, p, r)
+		if p.title[t.text] {
+			out.parts.title += b.index.idf(t.text) / p.titleWeight
+		}
 		out.asked += t.weight * min(1, max(m.title, m.ask)) / r.weight
 		out.covered += t.weight * max(m.title, m.ask, m.answer, m.body) / r.weight
 	}
-	out.score = partLikely*likely + partTopic*topic + partWords*p.words.likelier(r.stems, b.index.words, mixWords) +
-		partPairs*p.pairs.likelier(r.pairs, b.index.pairs, mixWords)
+	out.parts.letters = p.letters.likelier(r.letters, b.index.letters, mixAsked)
+	out.parts.pairs = p.pairs.likelier(r.pairs, b.index.pairs, mixAsked)
+	if p.topic == glossaryTopic && r.meaning && len(r.terms) <= fewTerms {
+		out.parts.meaning = 1
+	}
+	out.score = out.parts.score()
 	if p.exactly(r) {
 		out.score += partExact
-	}
-	if p.topic == glossaryTopic && r.meaning && len(r.terms) <= fewTerms {
-		out.score += partMeaning
 	}
 	return out
 }
@@ -122,9 +136,20 @@ func (b *Base) measure(r reading, p *profile) ranked {
 // closeness says how sure it is that the candidate answers the question, on a
 // scale that is the same for every question.
 func (b *Base) closeness(r reading, top ranked) float64 {
+	trust := b.index.leaning.trust
+	return b.signs(r, top).sum() + (1-trust)*closeAsked*top.asked
+}
+
+// signs are what the closeness adds up, before it is weighted.
+type signs struct{ score, tokens, words, pairs float64 }
+
+func (s signs) sum() float64 {
+	return closeScore*s.score + closeTokens*s.tokens + closeWords*s.words + closePairs*s.pairs
+}
+
+func (b *Base) signs(r reading, top ranked) signs {
 	l := b.index.leaning
-	leans := closeTokens*l.of(r.terms) + closeWords*l.ofWords(r.stems)
-	return closeScore*top.score + l.trust*leans + (1-l.trust)*closeAsked*top.asked
+	return signs{top.score, l.trust * l.of(r.terms), l.trust * l.words.of(r.stems), l.trust * l.pairs.of(r.pairs)}
 }
 
 // topical is how usual a term of the question is in asks of the article's topic,

@@ -60,7 +60,8 @@ type reading struct {
 	stems     []string        // the same in order
 	turns     map[string]bool // those that turn a meaning round
 	sequence  []string        // canonical tokens and marks in order
-	pairs     []string        // and their neighbours
+	letters   []string        // of all words, three by three
+	pairs     []string        // stems that stand near each other
 	meaning   bool            // it asks what a word means
 	outside   []outsideWord
 	corrected []Correction
@@ -102,7 +103,7 @@ func (b *Base) read(question string) reading {
 	}
 	r.outside = b.words.outsideOf(words)
 	r.stems = b.words.stemList(words)
-	r.words, r.pairs = setOf(r.stems), pairs(r.stems)
+	r.words, r.letters, r.pairs = setOf(r.stems), letters(words), pairs(r.stems)
 	r.turns, r.sequence = among(r.stems, b.words.turns), b.words.sequence(words)
 	r.meaning = b.words.asksMeaning(words)
 	for _, t := range b.words.tokens(words) {
