@@ -79,7 +79,7 @@ const (
 	everyday = 0.6
 
 	// Below this closeness the search abstains.
-	closeEnough = 2.3 // a little stricter than even odds
+	closeEnough = 2.1 // about even odds on the tuned halves
 
 	// What a word of others' subjects takes from the closeness, unless the article is
 	// about it: it has this share of the question's weight in what it is asked for.
