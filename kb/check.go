@@ -224,7 +224,9 @@ func (c *checker) findable() {
 func (c *checker) find(ask place) {
 	result, err := c.base.Search(context.Background(), ask.text, 1)
 	switch {
-	case err != nil || len(result.Hits) == 0:
+	case err != nil:
+		c.page.add(ask.line, "mend what the error names", "ask %q cannot be searched for: %v", ask.text, err)
+	case len(result.Hits) == 0:
 		c.look(ask.line, "word it with words that the article uses", "ask %q finds nothing", ask.text)
 	case result.Hits[0].Article != ask.article:
 		c.look(ask.line, "word it so that it tells the two apart, or move it", "ask %q finds %s first", ask.text, result.Hits[0].Article.ID)

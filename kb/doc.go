@@ -16,10 +16,15 @@
 // The search reads articles and questions through one normaliser (units,
 // spellings, the trade's synonyms, see synonyms.yaml), takes candidates from a
 // bleve index in memory, and orders them by how likely each article's words make
-// the question and by how like it is to the article's asks (rank.go). It abstains
-// by how much of the question the best article covers, by words that belong to
-// other people's work (outofscope.yaml) and by the words of questions that are
-// not ours (leaning.go), never by a raw score. What that gives on labelled
+// the question and by how like it is to the article's asks (rank.go). Above some
+// hundreds of articles bleve saves ranking those that share no word; below, it
+// leaves out only what would be ranked last, and its own scores are not used.
+//
+// The search abstains by one figure, the closeness: the score that orders the
+// best article, and how far the question's words lean to our asks rather than to
+// the questions that are not ours (leaning.go). A word of other people's work
+// (outofscope.yaml) that the article is not about takes from it. How much of the
+// question the article covers decides nothing. What that gives on labelled
 // questions stands in testdata/questions/kb-golden.txt.
 //
 // A folder's more-asks.yaml teaches further ways of asking for its own articles

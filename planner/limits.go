@@ -29,6 +29,17 @@ func limitsOfSums() []limit {
 		{key: "light.zirconia-limit", unit: sums.Millimetre},
 		{key: "lamp.tolerance", unit: sums.Percent},
 		{key: "connector.area", unit: sums.MM2},
+		{key: "light.attenuation", unit: sums.PerMillimetre},
+		{key: "light.measured-wall", unit: sums.Millimetre},
+		{key: "retention.stress", unit: sums.MPa},
+		{key: "bite.design", unit: sums.Newton, position: "molar"},
+		{key: "bite.design", unit: sums.Newton, position: "premolar"},
+		{key: "bite.design", unit: sums.Newton, position: "anterior"},
+		{key: "bite.measured-molar", unit: sums.Newton},
+		{key: "bite.measured-incisor", unit: sums.Newton},
+		{key: "bite.measured-one-sided", unit: sums.Newton},
+		{key: "blasting.plausible", unit: sums.Bar},
+		{key: "strength.poisson", unit: sums.Ratio},
 	}
 	for _, c := range colourKeys() {
 		limits = append(limits, limit{key: c.perceptible(), unit: c.unit}, limit{key: c.acceptable(), unit: c.unit})
@@ -96,9 +107,35 @@ func (b *Rulebook) LightLimits() sums.LightLimits {
 	dose, alone, lamp := b.limit("light.dose", ""), b.limit("light.zirconia-limit", ""), b.limit("lamp.tolerance", "")
 	return sums.LightLimits{
 		Dose: dose.High, DoseSource: dose.Cite(), AloneMM: alone.Low,
+		Loss: b.limit("light.attenuation", "").span(), MeasuredMM: b.limit("light.measured-wall", "").High,
 		LampLeast: lamp.Low, LampMost: lamp.High, LampSource: lamp.Cite(),
 	}
 }
+
+// span is a setting as the sums take it.
+func (p *Parameter) span() sums.Span {
+	return sums.Span{Low: p.Low, High: p.High, Source: p.Cite(), Basis: string(p.Basis), Note: p.Note}
+}
+
+// ForceLimits are the stresses and forces that are reckoned with.
+func (b *Rulebook) ForceLimits() sums.ForceLimits {
+	out := sums.ForceLimits{Retention: b.limit("retention.stress", "").span(), Bite: map[sums.Position]sums.Span{}}
+	for _, at := range []sums.Position{sums.Molar, sums.Premolar, sums.Anterior} {
+		out.Bite[at] = b.limit("bite.design", string(at)).span()
+	}
+	for _, key := range []string{"bite.measured-molar", "bite.measured-incisor", "bite.measured-one-sided"} {
+		p := b.limit(key, "")
+		out.Measured = append(out.Measured, sums.Band{Name: p.Name + ", " + p.Of, Low: p.Low, High: p.High, Unit: sums.Newton,
+			Basis: string(p.Basis), Origin: sums.Origin{Formula: "measured", Source: p.Cite()}})
+	}
+	return out
+}
+
+// BlastLimits is the span in bar that any blasting unit is used at.
+func (b *Rulebook) BlastLimits() sums.Span { return b.limit("blasting.plausible", "").span() }
+
+// Poisson is Poisson's ratio of a ceramic of which it is not known.
+func (b *Rulebook) Poisson() float64 { return b.limit("strength.poisson", "").Low }
 
 // A colourKey names the two settings of one measure of colour or translucency.
 type colourKey struct {

@@ -2,6 +2,9 @@ package planner
 
 import (
 	"fmt"
+	"math"
+	"os"
+	"regexp"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -97,6 +100,48 @@ func TestColourThresholds(t *testing.T) {
 			if row.Unit == string(p.Unit) && row.Low != p.Perceptible && row.Low != p.Acceptable {
 				t.Errorf("%s of %v %s is in no pair", row.ID, row.Low, row.Unit)
 			}
+		}
+	}
+}
+
+// TestForceLimits holds the forces against one another: nothing that was measured
+// on people as a group lies above what is designed for, and what rests on memory
+// says so.
+func TestForceLimits(t *testing.T) {
+	t.Parallel()
+	f := builtIn().ForceLimits()
+	if len(f.Measured) != 3 || len(f.Bite) != 3 {
+		t.Fatalf("%d measured, %d to design for", len(f.Measured), len(f.Bite))
+	}
+	for _, m := range f.Measured {
+		if m.High > f.Bite[sums.Molar].High || m.Source == "" || m.Basis != "published" {
+			t.Errorf("%+v: wanted a published force below %v N", m, f.Bite[sums.Molar].High)
+		}
+	}
+	for at, span := range f.Bite {
+		if !(0 < span.Low && span.Low < span.High) || span.Source == "" || span.Basis != "inferred" {
+			t.Errorf("%s: %+v", at, span)
+		}
+	}
+	if r := f.Retention; r.Basis != "from memory" || !strings.Contains(r.Source, "(from memory)") || r.High < 6.1 {
+		t.Errorf("%+v: the recalled 6.1 MPa has to lie within bounds that say they are recalled", r)
+	}
+	if loss := builtIn().LightLimits().Loss; math.Exp(-loss.High*0.5) > 1-0.672 {
+		t.Errorf("%+v lets through more than the greatest loss that was seen, 67.2 %% in 0.5 mm", loss)
+	}
+}
+
+// TestSumsCiteNoNumbers: sums that reckon with settings take them, and their
+// sources, from the parameters; a year in a string is a citation.
+func TestSumsCiteNoNumbers(t *testing.T) {
+	year := regexp.MustCompile(`"[^"]*\b(19|20)\d\d\b[^"]*"`)
+	for _, name := range []string{"force.go", "light.go"} {
+		text, err := os.ReadFile("sums/" + name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if found := year.Find(text); found != nil {
+			t.Errorf("sums/%s cites %s: sources stand in sources.yaml", name, found)
 		}
 	}
 }

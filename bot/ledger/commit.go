@@ -11,7 +11,7 @@ type write struct {
 	done chan error // has room for one
 }
 
-// Commits gathers the writes that come in while a commit is under way into the
+// commits gathers the writes that come in while a commit is under way into the
 // next one: most of a commit is waiting for the disk, however little it holds. A
 // write that comes alone is committed at once.
 type commits struct {

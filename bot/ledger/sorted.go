@@ -9,7 +9,7 @@ import (
 // runMost is how many keys stand in one run; twice as many are split.
 const runMost = 256
 
-// Sorted is keys in order, in short runs, so that a key goes in or out without
+// sorted is keys in order, in short runs, so that a key goes in or out without
 // moving all that come after it.
 type sorted struct{ runs [][]string } // no run is empty
 

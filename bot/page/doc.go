@@ -26,7 +26,7 @@
 //
 // A small use:
 //
-//	l, err := net.Listen("tcp", "127.0.0.1:8484")
+//	l, err := net.Listen("tcp", "127.0.0.1:8765")
 //	...
 //	err = page.Serve(ctx, l, page.Options{
 //		Practice: "Our practice",

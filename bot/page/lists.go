@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -144,9 +145,9 @@ func choices(given []talk.Choice) []choice {
 	for _, c := range given {
 		options := slices.DeleteFunc(slices.Clone(c.Options), func(o talk.Option) bool { return strings.TrimSpace(o.Says) == "" })
 		for i, o := range options {
-			options[i].Label = or(strings.TrimSpace(o.Label), o.Says)
+			options[i].Label = cmp.Or(strings.TrimSpace(o.Label), o.Says)
 		}
-		out = append(out, choice{Ask: or(c.Ask, c.Fact), Options: options})
+		out = append(out, choice{Ask: cmp.Or(c.Ask, c.Fact), Options: options})
 	}
 	return out
 }

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -41,11 +42,11 @@ type Options struct {
 
 // withDefaults fills in what was left out.
 func (o Options) withDefaults() Options {
-	o.Log = or(o.Log, slog.New(slog.DiscardHandler))
-	o.AnswerLimit = or(o.AnswerLimit, 20*time.Second)
-	o.DrainLimit = or(o.DrainLimit, 20*time.Second)
-	o.Workers = or(o.Workers, 4)
-	o.PerMinute = or(o.PerMinute, 30)
+	o.Log = cmp.Or(o.Log, slog.New(slog.DiscardHandler))
+	o.AnswerLimit = cmp.Or(o.AnswerLimit, 20*time.Second)
+	o.DrainLimit = cmp.Or(o.DrainLimit, 20*time.Second)
+	o.Workers = cmp.Or(o.Workers, 4)
+	o.PerMinute = cmp.Or(o.PerMinute, 30)
 	if o.Now == nil {
 		o.Now = time.Now
 	}
@@ -66,12 +67,4 @@ func (o Options) validate() error {
 		return fmt.Errorf("page: %d workers, %d questions a minute: both must be above 0", o.Workers, o.PerMinute)
 	}
 	return nil
-}
-
-func or[T comparable](value, fallback T) T {
-	var zero T
-	if value == zero {
-		return fallback
-	}
-	return value
 }

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -136,7 +137,7 @@ func (s *site) viewOf(f *file, c card) cardView {
 		Case: f.id, N: c.N, Question: c.Question, Kind: kindLabel(r.Kind), Stamp: stampOf(r),
 		At: dayAndTime(c.At), AtExact: c.At.Format(time.RFC3339),
 		Headline: headline(r), Notices: notices(r),
-		Pictures: pictures(f.id, c), Look: r.Kind != talk.KindPlan, Entries: r.Entries, Caution: or(r.Caution, standingCaution),
+		Pictures: pictures(f.id, c), Look: r.Kind != talk.KindPlan, Entries: r.Entries, Caution: cmp.Or(r.Caution, standingCaution),
 	}
 	v.Parts, v.Folded = partsOf(r)
 	v.nameSteps()

@@ -52,8 +52,8 @@ func newApp(o Options) (*app, error) {
 		workers: make(chan struct{}, o.Workers),
 		calls:   make(chan struct{}, callLimit),
 		paces:   newPaces(o.Pace, 1),
-		ours:    newRecent(20000),
-		newest:  newRecent(20000),
+		ours:    newRecent(remembered),
+		newest:  newRecent(remembered),
 		own:     own,
 	}, nil
 }

@@ -1,6 +1,7 @@
 package slack
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -104,7 +105,7 @@ func pressesIn(row []sdk.BlockElement) int {
 // askBlock is the words of a question; k counts its groups.
 func askBlock(c talk.Choice, k int, id string) sdk.Block {
 	text := escape("?")
-	if ask := splitMarkup(escape(or(c.Ask, c.Fact)), askLimit); len(ask) > 0 {
+	if ask := splitMarkup(escape(cmp.Or(c.Ask, c.Fact)), askLimit); len(ask) > 0 {
 		text = ask[0]
 	}
 	if k > 0 {

@@ -1,6 +1,7 @@
 package slack
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -43,7 +44,7 @@ func (a *app) readCommand(payload json.RawMessage) delivery {
 	}
 	to := target{channel: c.Channel, user: c.User, hook: c.Hook, name: conversationName(c.Trigger)}
 	to.key = a.commandKey(c.Channel, c.User, to.name)
-	asked := talk.Message{Thread: to.key, From: c.User, Text: or(plainText(c.Text, a.me.User), "help"), At: a.o.Now()}
+	asked := talk.Message{Thread: to.key, From: c.User, Text: cmp.Or(plainText(c.Text, a.me.User), "help"), At: a.o.Now()}
 	d.lane = to.key
 	d.do = func(ctx context.Context) { a.converse(ctx, asked, to) }
 	return d

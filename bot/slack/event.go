@@ -1,6 +1,7 @@
 package slack
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"strings"
@@ -34,7 +35,7 @@ type event struct {
 
 // root is the time stamp of the message that opened the event's thread; a
 // message outside a thread opens its own.
-func (e event) root() string { return or(e.Thread, e.Stamp) }
+func (e event) root() string { return cmp.Or(e.Thread, e.Stamp) }
 
 // readEvent turns an event callback into a delivery.
 func (a *app) readEvent(payload json.RawMessage) delivery {

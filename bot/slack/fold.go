@@ -1,6 +1,7 @@
 package slack
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -32,7 +33,7 @@ func foldsOf(s talk.Section, from int) []fold {
 	pieces := splitMarkup(markup(clean(strings.Join(lines, "\n"))), foldText)
 	folds := make([]fold, len(pieces))
 	for i, piece := range pieces {
-		title := or(strings.Join(strings.Fields(s.Title), " "), "detail")
+		title := cmp.Or(strings.Join(strings.Fields(s.Title), " "), "detail")
 		title = shorten(title, 55)
 		if len(pieces) > 1 {
 			title += fmt.Sprintf(" (%d of %d)", i+1, len(pieces))

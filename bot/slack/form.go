@@ -1,6 +1,7 @@
 package slack
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -68,7 +69,7 @@ func (v view) filled() map[string]string {
 	for block, inputs := range v.State.Values {
 		fact, ok := strings.CutPrefix(block, "field/")
 		input := inputs[fieldAction]
-		if value := or(input.Selected.Value, strings.TrimSpace(input.Value)); ok && value != "" {
+		if value := cmp.Or(input.Selected.Value, strings.TrimSpace(input.Value)); ok && value != "" {
 			filled[fact] = value
 		}
 	}
@@ -151,7 +152,7 @@ func (a *app) submitted(ctx context.Context, in interaction) (any, job) {
 	var at formPlace
 	_ = json.Unmarshal([]byte(in.View.Private), &at) // unreadable: direct messages
 	return nil, func(ctx context.Context) {
-		a.askApart(ctx, or(at.Channel, in.User.ID), in.User.ID, form.Says, form.Says)
+		a.askApart(ctx, cmp.Or(at.Channel, in.User.ID), in.User.ID, form.Says, form.Says)
 	}
 }
 
@@ -172,7 +173,7 @@ func fieldErrors(form Form) map[string]string {
 // formView lays out a form.
 func formView(form Form, filled map[string]string, place string) (sdk.ModalViewRequest, error) {
 	v := sdk.ModalViewRequest{Type: sdk.VTModal, CallbackID: formCallback, PrivateMetadata: place,
-		Title: label(or(form.Title, "Case"), 24), Submit: label("Ask", 24), Close: label("Cancel", 24)}
+		Title: label(cmp.Or(form.Title, "Case"), 24), Submit: label("Ask", 24), Close: label("Cancel", 24)}
 	if len(form.Fields) == 0 {
 		return v, errors.New("form has no fields")
 	}
@@ -194,7 +195,7 @@ func fieldBlock(f Field, value string) (sdk.Block, error) {
 	if f.Hint != "" {
 		hint = label(f.Hint, fieldText)
 	}
-	block := sdk.NewInputBlock("field/"+f.Fact, label(or(f.Label, f.Fact), fieldText), hint, fieldInput(f, value))
+	block := sdk.NewInputBlock("field/"+f.Fact, label(cmp.Or(f.Label, f.Fact), fieldText), hint, fieldInput(f, value))
 	block.Optional = true
 	block.DispatchAction = f.listed()
 	return block, nil

@@ -59,7 +59,7 @@ func (a *app) serve(ctx context.Context, l net.Listener) error {
 
 // handler verifies requests and turns them into deliveries.
 func (a *app) handler() http.Handler {
-	replays := newRecent(20000)
+	replays := newRecent(remembered)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if r.Method != http.MethodPost {
 			w.Header().Set("Allow", http.MethodPost)

@@ -1,6 +1,7 @@
 package slack
 
 import (
+	"cmp"
 	"regexp"
 	"strconv"
 	"strings"
@@ -37,7 +38,7 @@ func spoken(target, label, me string) string {
 	case strings.HasPrefix(target, "#"):
 		return "#" + label
 	}
-	return or(label, target)
+	return cmp.Or(label, target)
 }
 
 // earlier reports whether a message's time stamp is before another's.

@@ -1,6 +1,7 @@
 package slack
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"strconv"
@@ -46,7 +47,7 @@ type pressedMessage struct {
 	Blocks []json.RawMessage `json:"blocks"`
 }
 
-func (m pressedMessage) root() string { return or(m.Thread, m.Stamp) }
+func (m pressedMessage) root() string { return cmp.Or(m.Thread, m.Stamp) }
 
 // An action is one press.
 type action struct {
@@ -200,7 +201,7 @@ func (a *app) stale(in interaction, to target) bool {
 	if to.hook != "" {
 		return known && newest != to.name
 	}
-	stamp := or(in.Message.Stamp, in.Container.Stamp)
+	stamp := cmp.Or(in.Message.Stamp, in.Container.Stamp)
 	if a.o.Now().Sub(stampTime(stamp)) > a.o.ButtonLife {
 		return true
 	}

@@ -1,6 +1,7 @@
 package slack
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"strings"
@@ -259,7 +260,7 @@ func cautionBlocks(text string) (caution, more []sdk.Block) {
 
 // fallback is the plain text of a Reply, the caution always in it.
 func fallback(r talk.Reply) markup {
-	text := escape(or(r.Text, r.Headline))
+	text := escape(cmp.Or(r.Text, r.Headline))
 	caution := escape(r.Caution)
 	if !strings.Contains(string(text), string(caution)) {
 		text += "\n" + caution

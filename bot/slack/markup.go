@@ -1,6 +1,7 @@
 package slack
 
 import (
+	"cmp"
 	"regexp"
 	"strings"
 	"unicode"
@@ -97,7 +98,7 @@ func label(text string, limit int) *sdk.TextBlockObject {
 	text = strings.Join(strings.Fields(clean(text)), " ")
 	text = strings.ReplaceAll(text, "<", "\uff1c")
 	off := false
-	return &sdk.TextBlockObject{Type: sdk.PlainTextType, Text: shorten(or(text, "-"), limit), Emoji: &off}
+	return &sdk.TextBlockObject{Type: sdk.PlainTextType, Text: shorten(cmp.Or(text, "-"), limit), Emoji: &off}
 }
 
 // shorten cuts a label at a word's end and marks the cut.

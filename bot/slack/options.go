@@ -1,6 +1,7 @@
 package slack
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -63,8 +64,8 @@ type Options struct {
 	Form   Former // nil: the case form is not offered
 	Home   Homer  // nil: the home tab shows a short standing text
 
-	Journal Journal                    // nil: the last 20,000 deliveries, in memory
-	Live    Live                       // nil: the last 20,000 threads, in memory
+	Journal Journal                    // nil: the newest deliveries, in memory
+	Live    Live                       // nil: the newest threads, in memory
 	Known   func(thread string) bool   // whether a thread was ours before this process began; nil: no
 	Log     *slog.Logger               // nil: nothing is logged
 	Now     func() time.Time           // nil: time.Now
@@ -90,21 +91,21 @@ type Options struct {
 
 // withDefaults fills in what was left out.
 func (o Options) withDefaults() Options {
-	o.Log = or(o.Log, slog.New(slog.DiscardHandler))
-	o.HTTPClient = or(o.HTTPClient, defaultClient())
-	o.APIURL = or(o.APIURL, serviceURL)
-	o.Command = or(o.Command, "/mortar")
-	o.Connections = or(o.Connections, 2)
-	o.Workers = or(o.Workers, 8)
-	o.Queue = or(o.Queue, 1000)
-	o.Pace = or(o.Pace, time.Second)
-	o.AnswerLimit = or(o.AnswerLimit, 20*time.Second)
-	o.DrainLimit = or(o.DrainLimit, 20*time.Second)
-	o.OpenEvery = or(o.OpenEvery, 10*time.Second)
-	o.PingLimit = or(o.PingLimit, 30*time.Second)
-	o.ButtonLife = or(o.ButtonLife, 7*24*time.Hour)
+	o.Log = cmp.Or(o.Log, slog.New(slog.DiscardHandler))
+	o.HTTPClient = cmp.Or(o.HTTPClient, defaultClient())
+	o.APIURL = cmp.Or(o.APIURL, serviceURL)
+	o.Command = cmp.Or(o.Command, "/mortar")
+	o.Connections = cmp.Or(o.Connections, 2)
+	o.Workers = cmp.Or(o.Workers, 8)
+	o.Queue = cmp.Or(o.Queue, 1000)
+	o.Pace = cmp.Or(o.Pace, time.Second)
+	o.AnswerLimit = cmp.Or(o.AnswerLimit, 20*time.Second)
+	o.DrainLimit = cmp.Or(o.DrainLimit, 20*time.Second)
+	o.OpenEvery = cmp.Or(o.OpenEvery, 10*time.Second)
+	o.PingLimit = cmp.Or(o.PingLimit, 30*time.Second)
+	o.ButtonLife = cmp.Or(o.ButtonLife, 7*24*time.Hour)
 	if o.Journal == nil {
-		o.Journal = forgetful{newRecent(20000)}
+		o.Journal = forgetful{newRecent(remembered)}
 	}
 	if o.Now == nil {
 		o.Now = time.Now
@@ -122,14 +123,6 @@ func defaultClient() *http.Client {
 		client.Transport = kept
 	}
 	return client
-}
-
-func or[T comparable](value, fallback T) T {
-	var zero T
-	if value == zero {
-		return fallback
-	}
-	return value
 }
 
 // validate says what is missing or malformed, before anything is opened.

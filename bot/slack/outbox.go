@@ -1,6 +1,7 @@
 package slack
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"net"
@@ -92,7 +93,7 @@ func retryIn(err error, again time.Duration) (time.Duration, bool) {
 
 // deliver lays out a reply and sends it where it belongs.
 func (a *app) deliver(ctx context.Context, to target, r talk.Reply) error {
-	r.Caution = or(r.Caution, standingCaution)
+	r.Caution = cmp.Or(r.Caution, standingCaution)
 	switch {
 	case r.Headline == "" && r.Text == "":
 		return nil

@@ -10,6 +10,9 @@ type recent struct {
 	next   int
 }
 
+// remembered is how many things of one sort are kept in memory, each the newest.
+const remembered = 20000
+
 func newRecent(size int) *recent {
 	return &recent{values: make(map[string]string), order: make([]string, size)}
 }

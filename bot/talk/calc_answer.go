@@ -79,7 +79,7 @@ func (a *answer) figures(r *Reply, figures ...sums.Figure) {
 // bands adds bounded values to the answer's data.
 func (a *answer) bands(r *Reply, bands ...sums.Band) {
 	for _, b := range bands {
-		r.Values = append(r.Values, Value{Name: b.Name, Of: a.about(), Low: b.Low, High: b.High, Unit: string(b.Unit), Basis: "computed", Source: b.Source})
+		r.Values = append(r.Values, Value{Name: b.Name, Of: a.about(), Low: b.Low, High: b.High, Unit: string(b.Unit), Basis: b.Basis, Source: b.Source})
 	}
 }
 

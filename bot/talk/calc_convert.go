@@ -169,7 +169,7 @@ func (t *Talk) blastNotice(q sums.Quantity) []string {
 		return nil
 	}
 	var input *sums.InputError
-	if errors.As(sums.CheckBlastPressure(q), &input) {
+	if errors.As(sums.CheckBlastPressure(t.book.BlastLimits(), q), &input) {
 		return []string{t.say("calc blast", input)}
 	}
 	return nil

@@ -58,7 +58,7 @@ func readPull(q *question, g *given) {
 }
 
 func (t *Talk) pull(a *answer) *Reply {
-	b, err := sums.RetentionForce(a.given.of(theArea))
+	b, err := sums.RetentionForce(t.book.ForceLimits(), a.given.of(theArea))
 	if err != nil {
 		return t.failed(a, err)
 	}
@@ -72,18 +72,16 @@ func (q *question) wantsBite() bool { return q.says("bite") && q.says("amount") 
 // bite answers with the force to design for. It is no sum: the bounds come from
 // published loads, and the answer says so.
 func (t *Talk) bite(a *answer) *Reply {
-	b, err := sums.BiteForce(a.question.position())
+	limits := t.book.ForceLimits()
+	b, err := sums.BiteForce(limits, a.question.position())
 	if err != nil {
 		return t.failed(a, err)
 	}
 	means := b.Notes
-	for _, m := range sums.MeasuredBite() {
+	for _, m := range limits.Measured {
 		means = append(means, t.say("calc bite measured", map[string]any{"What": m.Name, "Span": bounds(m), "Source": m.Source}))
 	}
 	r := t.worked(a, t.say("calc bite", b.String()), means, b.Origin)
 	a.bands(r, b)
-	for i := range r.Values {
-		r.Values[i].Basis = "inferred"
-	}
 	return r
 }

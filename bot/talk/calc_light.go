@@ -235,7 +235,7 @@ func behindMeans(g *given, b sums.Behind) (means []string, shown []sums.Band, he
 func (t *Talk) thicknessWithin(a *answer) *Reply {
 	t.tellTarget(a)
 	dose := t.targetDose(a)
-	b, err := sums.ThicknessWithin(a.given.of(theLamp), a.given.of(theTime), dose)
+	b, err := sums.ThicknessWithin(t.book.LightLimits(), a.given.of(theLamp), a.given.of(theTime), dose)
 	if err != nil {
 		return t.failed(a, err)
 	}

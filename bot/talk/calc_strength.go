@@ -45,14 +45,11 @@ func readDisc(q *question, g *given) {
 	})
 }
 
-// usualPoisson is the ratio that is taken where none is known.
-const usualPoisson = 0.25
-
 func (t *Talk) discStrength(a *answer) *Reply {
 	g := a.given
 	if !g.has(thePoisson) {
-		g.values[thePoisson] = sums.Quantity{Value: usualPoisson, Unit: sums.Ratio}
-		g.notices = append(g.notices, t.say("calc poisson", usualPoisson))
+		g.values[thePoisson] = sums.Quantity{Value: t.book.Poisson(), Unit: sums.Ratio}
+		g.notices = append(g.notices, t.say("calc poisson", t.book.Poisson()))
 	}
 	f, err := sums.BiaxialStrength(sums.Disc{
 		LoadN: g.of(theLoad), ThicknessMM: g.of(theThickness), SupportRadius: g.of(theSupport),

@@ -30,3 +30,20 @@ func TestCheckHeadline(t *testing.T) {
 		}
 	}
 }
+
+// TestBandsClaimNoMoreThanTheirBounds: a result between bounds that were recalled is
+// not "computed", as if the formula alone carried it.
+func TestBandsClaimNoMoreThanTheirBounds(t *testing.T) {
+	bot := testTalk(t)
+	for says, want := range map[string]planner.Basis{
+		"how many newtons to pull a crown off with 90 mm2 of wall, retention force": planner.FromMemory,
+		"what bite force do I design for":                                           planner.Inferred,
+		"how much light gets through 1.5 mm of zirconia":                            planner.Inferred,
+		"how thick may zirconia be for 60 s at 1000 mW":                             planner.Inferred,
+	} {
+		r := ask(t, bot, says)
+		if len(r.Values) == 0 || r.Values[0].Basis != string(want) || r.Values[0].Source == "" {
+			t.Errorf("%q: %+v, wanted the basis %q", says, r.Values, want)
+		}
+	}
+}

@@ -63,7 +63,7 @@ func lightTables() []table {
 			{"16 at 300", must(ExposureTime(16, 300)).Value, 53.3}, {"16 at 1200", must(ExposureTime(16, 1200)).Value, 13.3}}},
 		{"time behind zirconia, both ends of the band", separate, 0.5, Second, behindChecks()},
 		{"thickness within 60 s, both ends of the band", separate, 0.005, Millimetre, []check{
-			{"µ 2.0", must(ThicknessWithin(1000, 60, 16)).Low, 0.66}, {"µ 0.8", must(ThicknessWithin(1000, 60, 16)).High, 1.65}}},
+			{"µ 2.0", must(ThicknessWithin(lightLimits, 1000, 60, 16)).Low, 0.66}, {"µ 0.8", must(ThicknessWithin(lightLimits, 1000, 60, 16)).High, 1.65}}},
 	}
 }
 

@@ -57,7 +57,7 @@ func ExampleRetentiveForm() {
 }
 
 func ExampleLightBehindZirconia() {
-	limits := sums.LightLimits{Dose: 16, AloneMM: 0.3}
+	limits := sums.LightLimits{Dose: 16, AloneMM: 0.3, Loss: sums.Span{Low: 0.8, High: 2}, MeasuredMM: 2}
 	b, _ := sums.LightBehindZirconia(limits, 1000, 20, 1.5, limits.Dose)
 	fmt.Println(b.Dose)
 	fmt.Println(b.Time)
@@ -79,12 +79,12 @@ func ExampleCIEDE2000() {
 }
 
 func ExampleRetentionForce() {
-	b, _ := sums.RetentionForce(118)
+	b, _ := sums.RetentionForce(sums.ForceLimits{Retention: sums.Span{Low: 1.4, High: 5.1}}, 118)
 	fmt.Println(b)
 	// Output: force to pull the crown off, order of magnitude 100 to 700 N
 }
 
 func ExampleCheckBlastPressure() {
-	fmt.Println(sums.CheckBlastPressure(sums.Quantity{Value: 2, Unit: sums.MPa}))
+	fmt.Println(sums.CheckBlastPressure(sums.Span{Low: 0.5, High: 6}, sums.Quantity{Value: 2, Unit: sums.MPa}))
 	// Output: blasting pressure: got 2 MPa (20 bar), allowed 0.5 to 6 bar (0.05 to 0.6 MPa): was 0.2 MPa meant?
 }

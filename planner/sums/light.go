@@ -10,6 +10,7 @@ var (
 	irradianceBounds = bounds{"irradiance", 50, 10000, MilliwattPerCM, "give the lamp's output in mW/cm²; 1 W/cm² is 1000 mW/cm²"}
 	exposureBounds   = bounds{"exposure time", 0.5, 1800, Second, "give the time in seconds"}
 	doseBounds       = bounds{"dose", 0.5, 200, JoulePerCM2, "give the dose in J/cm²"}
+	lossBounds       = bounds{"attenuation in zirconia", 0.01, 20, PerMillimetre, "without it all light would seem to pass"}
 	zirconiaBounds   = bounds{"thickness of zirconia", 0.1, 5, Millimetre, "give the wall in mm"}
 )
 
@@ -19,6 +20,8 @@ type LightLimits struct {
 	Dose       float64 // J/cm² aimed for where the cement's own instructions give none
 	DoseSource string
 	AloneMM    float64 // the most zirconia behind which light alone may be relied on
+	Loss       Span    // attenuation per mm of zirconia, from the least to the greatest loss
+	MeasuredMM float64 // the thickest zirconia behind which light was measured
 	LampLeast  float64 // measured output of a lamp as % of the stated
 	LampMost   float64
 	LampSource string
@@ -50,18 +53,20 @@ func ExposureTime(dose, irradiance float64) (Figure, error) {
 	return exact("exposure time", 1000*dose/irradiance, Second, o), nil
 }
 
-// The effective attenuation of dental zirconia per mm, from the least to the
-// greatest that published losses allow.
-const (
-	LeastAttenuation    = 0.8 // per mm
-	GreatestAttenuation = 2.0 // per mm
-)
+// origin says how light behind zirconia is reckoned.
+func (l LightLimits) origin(formula string) Origin {
+	return Origin{
+		Formula: formula + ", µ from " + between(l.Loss.Low, l.Loss.High, PerMillimetre),
+		Source:  l.Loss.Source,
+		Cannot:  "It cannot tell grades or shades apart: published values for that are lacking. Never plan with one end of the span alone.",
+	}
+}
 
-var behindOrigin = Origin{
-	Formula: "light behind = light in front × exp(-µ × thickness), µ from 0.8 to 2.0 per mm",
-	Source: "span of µ inferred from the losses in Pacheco et al. 2019, J Prosthodont Res 63:232-238, " +
-		"and the shapes in Materials, PMC6720388",
-	Cannot: "It cannot tell grades or shades apart: published values for that are lacking. Never plan with one end of the span alone.",
+// band is a result that hangs on the loss in the zirconia.
+func (l LightLimits) band(name string, low, high float64, u Unit, o Origin) Band {
+	b := band(name, low, high, u, o)
+	b.Basis = l.Loss.Basis
+	return b
 }
 
 // A Behind is the light behind a wall of zirconia, all of it as bands.
@@ -77,15 +82,16 @@ type Behind struct {
 // a target dose in J/cm² would take there.
 func LightBehindZirconia(limits LightLimits, irradiance, seconds, wallMM, target float64) (Behind, error) {
 	if err := cmp.Or(irradianceBounds.check(irradiance), exposureBounds.check(seconds),
-		zirconiaBounds.check(wallMM), doseBounds.check(target)); err != nil {
+		zirconiaBounds.check(wallMM), doseBounds.check(target), lossBounds.check(limits.Loss.Low)); err != nil {
 		return Behind{}, err
 	}
-	low, high := math.Exp(-GreatestAttenuation*wallMM), math.Exp(-LeastAttenuation*wallMM)
+	low, high := math.Exp(-limits.Loss.High*wallMM), math.Exp(-limits.Loss.Low*wallMM)
+	o := limits.origin("light behind = light in front × exp(-µ × thickness)")
 	b := Behind{
-		Share:      band("light that gets through", 100*low, 100*high, Percent, behindOrigin),
-		Irradiance: band("irradiance behind the zirconia", irradiance*low, irradiance*high, MilliwattPerCM, behindOrigin),
-		Dose:       band("dose behind the zirconia", irradiance*seconds*low/1000, irradiance*seconds*high/1000, JoulePerCM2, behindOrigin),
-		Time:       band("time for the dose", 1000*target/(irradiance*high), 1000*target/(irradiance*low), Second, behindOrigin),
+		Share:      limits.band("light that gets through", 100*low, 100*high, Percent, o),
+		Irradiance: limits.band("irradiance behind the zirconia", irradiance*low, irradiance*high, MilliwattPerCM, o),
+		Dose:       limits.band("dose behind the zirconia", irradiance*seconds*low/1000, irradiance*seconds*high/1000, JoulePerCM2, o),
+		Time:       limits.band("time for the dose", 1000*target/(irradiance*high), 1000*target/(irradiance*low), Second, o),
 	}
 	b.note(limits, wallMM, target)
 	return b, nil
@@ -97,8 +103,8 @@ func (b *Behind) note(limits LightLimits, wallMM, target float64) {
 	if wallMM > limits.AloneMM {
 		notes = append(notes, "behind more than "+lengthOf(limits.AloneMM)+" do not rely on light: the cement must set by itself too, cure from every side, and longer")
 	}
-	if wallMM > 2 {
-		notes = append(notes, "walls above 2 mm were not measured")
+	if wallMM > limits.MeasuredMM {
+		notes = append(notes, "walls above "+lengthOf(limits.MeasuredMM)+" were not measured")
 	}
 	b.Time.Notes, b.Dose.Notes = notes, slices.Clone(notes)
 	switch {
@@ -115,9 +121,9 @@ func band(name string, low, high float64, u Unit, o Origin) Band {
 
 // ThicknessWithin bounds the wall of zirconia in mm behind which a dose in
 // J/cm² is reached within a time in s, for a lamp of an irradiance in mW/cm².
-func ThicknessWithin(irradiance, seconds, dose float64) (Band, error) {
+func ThicknessWithin(limits LightLimits, irradiance, seconds, dose float64) (Band, error) {
 	given, err := LightDose(irradiance, seconds)
-	if err = cmp.Or(err, doseBounds.check(dose)); err != nil {
+	if err = cmp.Or(err, doseBounds.check(dose), lossBounds.check(limits.Loss.Low)); err != nil {
 		return Band{}, err
 	}
 	if given.Value <= dose {
@@ -125,10 +131,8 @@ func ThicknessWithin(irradiance, seconds, dose float64) (Band, error) {
 			"more than the dose wanted, " + Quantity{dose, JoulePerCM2}.String(), "hold the light for longer"}
 	}
 	reach := math.Log(given.Value / dose)
-	o := behindOrigin
-	o.Formula = "thickness = ln(irradiance × time / (1000 × dose)) / µ, µ from 0.8 to 2.0 per mm"
-	b := band("thickness with that dose behind it", reach/GreatestAttenuation, reach/LeastAttenuation, Millimetre, o)
-	return b, nil
+	o := limits.origin("thickness = ln(irradiance × time / (1000 × dose)) / µ")
+	return limits.band("thickness with that dose behind it", reach/limits.Loss.High, reach/limits.Loss.Low, Millimetre, o), nil
 }
 
 // A Lamp is a curing lamp's measured output against the stated one.

@@ -58,12 +58,22 @@ func (f Figure) String() string {
 	return fmt.Sprintf("%s %s (%s)", f.Name, value, span)
 }
 
+// A Span is a setting that a sum reckons with, from the planner's parameters, where
+// its source stands.
+type Span struct {
+	Low, High float64
+	Source    string
+	Basis     string
+	Note      string // where sources differ, and what the figure is not
+}
+
 // A Band is a result that is known only within bounds. It has no single value,
 // so that none can be shown.
 type Band struct {
 	Name      string
 	Low, High float64
 	Unit      Unit
+	Basis     string // of the bounds, which claims no more than what went in
 	Notes     []string
 	Origin
 }

@@ -11,7 +11,7 @@ var (
 	widthOfBar      = bounds{"width of the bar", 0.5, 20, Millimetre, "give the width in mm"}
 	spanBounds      = bounds{"support span", 5, 100, Millimetre, "give the distance of the outer supports in mm"}
 	discBounds      = bounds{"radius of the disc", 1, 30, Millimetre, "give the radius, not the diameter, in mm"}
-	poissonBounds   = bounds{"Poisson's ratio", 0, 0.49, Ratio, "0.25 where it is not known"}
+	poissonBounds   = bounds{"Poisson's ratio", 0, 0.49, Ratio, "it lies near 0.25 in most ceramics"}
 	megapascals     = bounds{"strength", 1, 5000, MPa, "give the strength in MPa"}
 	weibullModulus  = bounds{"Weibull modulus", 0.5, 100, Ratio, ""}
 	strengthCannot  = "It is the strength of a polished or ground specimen under one load, not of a crown in use."
@@ -26,7 +26,7 @@ type Disc struct {
 	SupportRadius float64 // of the circle through the three balls
 	PistonRadius  float64 // of the loaded area
 	DiscRadius    float64
-	Poisson       float64 // 0.25 where it is not known
+	Poisson       float64
 }
 
 // BiaxialStrength is the flexural strength in MPa of a disc.

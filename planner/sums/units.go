@@ -19,6 +19,7 @@ const (
 	Force        Dimension = "force"
 	Velocity     Dimension = "speed"
 	Flow         Dimension = "flow"
+	Loss         Dimension = "loss over a length"
 	Number       Dimension = "ratio"
 	Count        Dimension = "count"
 	Colour2000   Dimension = "colour difference, CIEDE2000"
@@ -53,6 +54,7 @@ const (
 	Microlitre     Unit = "µL"
 	Newton         Unit = "N"
 	MetrePerSecond Unit = "m/s"
+	PerMillimetre  Unit = "per mm"
 	Ratio          Unit = "ratio"
 	DeltaE00       Unit = "ΔE00"
 	DeltaEab       Unit = "ΔEab"
@@ -114,6 +116,7 @@ var units = []unitRow{
 	{"kgf", Force, 9.80665, 0, "kp kg kilo kilos kilogram kilograms"},
 	{MetrePerSecond, Velocity, 1, 0, "metres/s meters/s mpers metrespersecond meterspersecond"},
 	{"mL/min", Flow, 1, 0, "ml/min mlpermin mlperminute mlaminute mlamin mlofwaterperminute mlofwateraminute mlwaterperminute mlwateraminute cc/min"},
+	{PerMillimetre, Loss, 1, 0, "permm 1/mm"},
 
 	{Ratio, Number, 1, 0, ""},
 	{"units", Count, 1, 0, "unit"},

@@ -94,10 +94,10 @@ func TestTitleFollowsTheVerdict(t *testing.T) {
 		picture worded
 		want    string
 	}{
-		{draw.Light{Irradiance: 1500, Seconds: 60, WallMM: 0.5, Target: 16}, "The target is reached across the whole band."},
-		{draw.Light{Irradiance: 1200, Seconds: 40, WallMM: 1, Target: 16}, "The dose may fall short."},
-		{draw.Light{Irradiance: 1000, Seconds: 60, WallMM: 4, Target: 16}, "393 s to more than ten minutes"},
-		{draw.Light{Irradiance: 50, Seconds: 0.5, WallMM: 5, Target: 200}, "the dose is less than 0.01 J/cm²"},
+		{draw.Light{Irradiance: 1500, Seconds: 60, WallMM: 0.5, Target: 16, Limits: light().Limits}, "The target is reached across the whole band."},
+		{draw.Light{Irradiance: 1200, Seconds: 40, WallMM: 1, Target: 16, Limits: light().Limits}, "The dose may fall short."},
+		{draw.Light{Irradiance: 1000, Seconds: 60, WallMM: 4, Target: 16, Limits: light().Limits}, "393 s to more than ten minutes"},
+		{draw.Light{Irradiance: 50, Seconds: 0.5, WallMM: 5, Target: 200, Limits: light().Limits}, "the dose is less than 0.01 J/cm²"},
 		{draw.Preparation{Height: *caliper(4), Margin: *caliper(10), Convergence: &sums.Angle{Deg: 23, PlusMinus: 3}}, "10 ± 0.1 mm wide at the margin and 8.4 ± 0.4 mm on top"},
 		{draw.Preparation{Height: sums.MM(4), Margin: sums.MM(8), Top: caliper(7)}, "Half-wall rule: it resists tipping."},
 		{draw.Preparation{Height: sums.MM(3), Margin: sums.MM(10), Top: caliper(7)}, "No part of the wall resists tipping"},

@@ -23,7 +23,7 @@ func preparation() draw.Preparation {
 
 // light is the question "20 s at 1000 mW behind 1.5 mm?".
 func light() draw.Light {
-	return draw.Light{Irradiance: 1000, Seconds: 20, WallMM: 1.5, Limits: sums.LightLimits{Dose: 16, AloneMM: 0.3}}
+	return draw.Light{Irradiance: 1000, Seconds: 20, WallMM: 1.5, Limits: sums.LightLimits{Dose: 16, AloneMM: 0.3, Loss: sums.Span{Low: 0.8, High: 2}, MeasuredMM: 2}}
 }
 
 // check is the question "60 psi?" with settings of every bound.

@@ -89,7 +89,7 @@ func TestLightLayout(t *testing.T) {
 		for _, seconds := range []float64{0.5, 20, 1800} {
 			for _, wall := range []float64{0.1, 0.5, 1.5, 2, 2.3, 5} {
 				for _, target := range []float64{0.5, 16, 200} {
-					s, err := Light{irradiance, seconds, wall, target, sums.LightLimits{Dose: 16, AloneMM: 0.3}}.layout()
+					s, err := Light{irradiance, seconds, wall, target, sums.LightLimits{Dose: 16, AloneMM: 0.3, Loss: sums.Span{Low: 0.8, High: 2}, MeasuredMM: 2}}.layout()
 					checkLayout(t, fmt.Sprint(irradiance, seconds, wall, target), s, err)
 				}
 			}
@@ -168,13 +168,14 @@ func TestBeamTips(t *testing.T) {
 // TestCurveIsTheDose reads the drawn curves back, also where the axis ends below
 // the dose at the surface.
 func TestCurveIsTheDose(t *testing.T) {
-	for _, l := range []Light{{Irradiance: 1000, Seconds: 20, WallMM: 1.5, Target: 16}, {Irradiance: 2000, Seconds: 120, WallMM: 1.5, Target: 16}} {
+	limits := sums.LightLimits{Loss: sums.Span{Low: 0.8, High: 2}, MeasuredMM: 2}
+	for _, l := range []Light{{1000, 20, 1.5, 16, limits}, {2000, 120, 1.5, 16, limits}} {
 		behind, err := sums.LightBehindZirconia(l.Limits, l.Irradiance, l.Seconds, 1, l.Target)
 		if err != nil {
 			t.Fatal(err)
 		}
 		c := l.chart(behind.Dose, 0)
-		for attenuation, want := range map[float64]float64{sums.LeastAttenuation: behind.Dose.High, sums.GreatestAttenuation: behind.Dose.Low} {
+		for attenuation, want := range map[float64]float64{l.Limits.Loss.Low: behind.Dose.High, l.Limits.Loss.High: behind.Dose.Low} {
 			points := l.curve(c, attenuation, 1, 2)
 			if mm, dose := c.x.value(points[0].x), c.y.value(points[0].y); math.Abs(mm-1) > 1e-9 || math.Abs(dose-want) > 1e-9 {
 				t.Errorf("%v per mm: got %v J/cm² at %v mm, want %v at 1", attenuation, dose, mm, want)

@@ -16,10 +16,6 @@ type Light struct {
 	Limits     sums.LightLimits
 }
 
-// measuredUpTo is the thickness in mm up to which light behind zirconia was
-// measured in the sources of the band.
-const measuredUpTo = 2.0
-
 // Drawing draws the dose behind the zirconia against its thickness, as the
 // band that published losses allow, with the target and the asked thickness.
 func (l Light) Drawing() (Drawing, error) { return finish(l.layout()) }
@@ -125,7 +121,7 @@ const (
 func (l Light) chart(dose sums.Band, top float64) chart {
 	highest := max(1.15*l.Target, min(l.dose(0, 0), 8*l.Target), 1.1*dose.High)
 	return chart{
-		x: scale{0, max(measuredUpTo, math.Ceil(2*l.WallMM+0.5)/2), chartLeft, chartRight},
+		x: scale{0, max(l.Limits.MeasuredMM, math.Ceil(2*l.WallMM+0.5)/2), chartLeft, chartRight},
 		y: scale{0, highest, top + chartHeight, top},
 	}
 }
@@ -160,10 +156,10 @@ func reversed(points []point) []point {
 // plot draws axes, band, target and the asked thickness.
 func (l Light) plot(s *sheet, c chart, dose sums.Band) {
 	s.axes(c)
-	l.band(s, c, 0, min(measuredUpTo, c.x.high), 1)
-	if c.x.high > measuredUpTo {
-		l.band(s, c, measuredUpTo, c.x.high, -1)
-		s.line(grey, 1, nil, c.at(measuredUpTo, 0), c.at(measuredUpTo, c.y.high))
+	l.band(s, c, 0, min(l.Limits.MeasuredMM, c.x.high), 1)
+	if c.x.high > l.Limits.MeasuredMM {
+		l.band(s, c, l.Limits.MeasuredMM, c.x.high, -1)
+		s.line(grey, 1, nil, c.at(l.Limits.MeasuredMM, 0), c.at(l.Limits.MeasuredMM, c.y.high))
 	}
 	y := c.y.at(l.Target)
 	s.line(crimson, 2, targetDash(), point{chartLeft, y}, point{chartRight, y})
@@ -179,7 +175,7 @@ func lossDash() []float64   { return []float64{6, 3} }
 
 // band draws the doses that are possible between two thicknesses.
 func (l Light) band(s *sheet, c chart, from, to, slope float64) {
-	least, greatest := l.curve(c, sums.LeastAttenuation, from, to), l.curve(c, sums.GreatestAttenuation, from, to)
+	least, greatest := l.curve(c, l.Limits.Loss.Low, from, to), l.curve(c, l.Limits.Loss.High, from, to)
 	area := append(append([]point{}, least...), reversed(greatest)...)
 	if slope > 0 {
 		s.fill(sky, area...)
@@ -231,7 +227,7 @@ func (l Light) free(c chart, p point, wide float64) bool {
 	case asked > p.x-wide-12 && asked < p.x+12, bottom < 0, top > c.y.high:
 		return false
 	}
-	return top < l.dose(sums.GreatestAttenuation, to) || bottom > l.dose(sums.LeastAttenuation, from)
+	return top < l.dose(l.Limits.Loss.High, to) || bottom > l.dose(l.Limits.Loss.Low, from)
 }
 
 // axes draws the frame of a chart with its ticks and what it shows.
@@ -254,17 +250,17 @@ func (s *sheet) axes(c chart) {
 // legend writes the key and the small print.
 func (l Light) legend(s *sheet, c chart, behind sums.Behind) {
 	s.bottom += 4
-	s.key(fmt.Sprintf("least loss, %.1f per mm", sums.LeastAttenuation), func(x1, x2, y float64) {
+	s.key(fmt.Sprintf("least loss, %.1f per mm", l.Limits.Loss.Low), func(x1, x2, y float64) {
 		s.line(blue, 2, nil, point{x1, y}, point{x2, y})
 	})
-	s.key(fmt.Sprintf("greatest loss, %.1f per mm; anywhere between is possible", sums.GreatestAttenuation), func(x1, x2, y float64) {
+	s.key(fmt.Sprintf("greatest loss, %.1f per mm; anywhere between is possible", l.Limits.Loss.High), func(x1, x2, y float64) {
 		s.line(blue, 2, lossDash(), point{x1, y}, point{x2, y})
 	})
 	if _, named := l.targetSpot(s, c); !named {
 		s.key(l.targetWords(), func(x1, x2, y float64) { s.line(crimson, 2, targetDash(), point{x1, y}, point{x2, y}) })
 	}
-	if c.x.high > measuredUpTo {
-		s.key(fmt.Sprintf("beyond %.0f mm: not measured, carried on", measuredUpTo), func(x1, x2, y float64) {
+	if c.x.high > l.Limits.MeasuredMM {
+		s.key(fmt.Sprintf("beyond %.0f mm: not measured, carried on", l.Limits.MeasuredMM), func(x1, x2, y float64) {
 			s.hatch(blue, 0.7, 7, -1, rect(x1, y-6, x2, y+6)...)
 		})
 	}
