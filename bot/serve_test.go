@@ -194,10 +194,14 @@ func TestServeHomeAndForm(t *testing.T) {
 		}
 	}
 	seating := w.Mention("C1", "U1", "3Y crown UR6, dry, good prep")
-	w.Reply("C1", seating, "U1", "start the run")
-	w.Reply("C1", seating, "U1", "done 1")
-	if _, err := w.Find(ctx, func(m standin.Message) bool { return m.Thread == seating && strings.Contains(m.Text, "Step 2 of") }); err != nil {
-		t.Fatalf("no second step: %v\n%s", err, p.out.String())
+	if _, err := w.Answer(ctx, "C1", seating); err != nil {
+		t.Fatalf("no plan: %v\n%s", err, p.out.String())
+	}
+	for _, said := range [][2]string{{"start the run", "Step 1 of"}, {"done 1", "Step 2 of"}} { // each after the answer before: two connections keep no order
+		w.Reply("C1", seating, "U1", said[0])
+		if _, err := w.Find(ctx, func(m standin.Message) bool { return m.Thread == seating && strings.Contains(m.Text, said[1]) }); err != nil {
+			t.Fatalf("%q brought no %q: %v\n%s", said[0], said[1], err, p.out.String())
+		}
 	}
 	w.OpenHome("U2")
 	home := view(t, ctx, w, func(v standin.View) bool { return v.Type == "home" && v.User == "U2" })
