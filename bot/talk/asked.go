@@ -152,6 +152,9 @@ func dimension(q sums.Quantity) string {
 // for if it is measured like that, else the one of the task, else the usual one.
 func (t *Talk) settingFor(turn *turn, m measure) string {
 	dim := dimension(m.quantity)
+	if m.fact != "" && t.words.words.Measured[m.fact] == "" {
+		return "" // no setting is kept for it: the width of a stump is not held against its height
+	}
 	for _, key := range turn.keys {
 		if t.takes(key, m) {
 			return key

@@ -259,23 +259,22 @@ func (t *Talk) checkQuantities(r *Reply, turn *turn) {
 	}
 }
 
-// headVerdict gives the answer the verdict of the first quantity that is not
-// within, or else says that all of them are.
+// headVerdict gives the answer the worst verdict, with the quantities that earned it:
+// one that is outside is not hidden behind another of which nothing can be said flatly.
 func (t *Talk) headVerdict(r *Reply, found []checked) {
-	if len(found) == 0 {
-		return
-	}
-	var asked []string
-	verdict := planner.Within
-	for _, c := range found {
-		if verdict = c.Verdict; verdict != planner.Within {
-			asked = []string{c.quantity.String()}
-			break
+	for _, worst := range []planner.Standing{planner.Outside, planner.Unknown, planner.Within} {
+		var asked []string
+		for _, c := range found {
+			if c.Verdict == worst {
+				asked = appendNew(asked, c.quantity.String())
+			}
 		}
-		asked = appendNew(asked, c.quantity.String())
+		if asked != nil {
+			r.Verdict = string(worst)
+			r.Headline = t.say("check", map[string]any{"Verdict": r.Verdict, "Asked": list(asked)})
+			return
+		}
 	}
-	r.Verdict = string(verdict)
-	r.Headline = t.say("check", map[string]any{"Verdict": r.Verdict, "Asked": list(asked)})
 }
 
 // notJudged names the numbers that were held against nothing: those that measure
