@@ -14,7 +14,7 @@ func TestWorstVerdictLeads(t *testing.T) {
 		"2 bar with 110 micron ok on 5Y?":     "Outside the setting: 110 µm.",
 		"110 micron with 2 bar ok on 5Y?":     "Outside the setting: 110 µm.",
 		"4 bar and 110 micron on 3Y ok?":      "Outside the setting: 4 bar and 110 µm.",
-		"nozzle at 10 mm and 2 bar ok on 3Y?": "Within the setting: 2 bar and 10 mm.",
+		"nozzle at 10 mm and 2 bar ok on 3Y?": "Within the setting: 10 mm and 2 bar.",
 		"is 2 bar ok on 5Y, nozzle at 15 mm?": "That cannot be said flatly for 2 bar.",
 	} {
 		r, err := conversation.Handle(context.Background(), Message{Thread: text, Text: text})
