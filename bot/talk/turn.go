@@ -78,7 +78,7 @@ func (t *Talk) apply(turn *turn) {
 		if s.within != nil {
 			next, err = next.WithRange(s.fact, *s.within)
 		} else {
-			next, err = next.With(s.fact, s.values...)
+			next, err = next.With(s.fact, t.words.standing(c.Values(s.fact), s, t.words.has("correct", turn.tokens))...)
 		}
 		if err != nil {
 			turn.notices = append(turn.notices, t.say("not plausible", err.Error()))
@@ -86,7 +86,7 @@ func (t *Talk) apply(turn *turn) {
 		}
 		c = next
 	}
-	turn.now = t.inDoubt(turn, c)
+	turn.now = t.inDoubt(turn, t.bearing(turn, c))
 	for _, fact := range turn.conflicts {
 		turn.notices = append(turn.notices, t.say("conflict", map[string]any{"Title": t.title(fact), "Is": c.Describe(fact), "Ask": t.ask(fact)}))
 	}
@@ -94,6 +94,25 @@ func (t *Talk) apply(turn *turn) {
 	if turn.cut {
 		turn.notices = append(turn.notices, t.say("cut", maxRunes))
 	}
+}
+
+// bearing holds what is missing or left on one side only against what is held on one
+// side: no enamel palatally is none for a wing, and what the other side has is in doubt.
+func (t *Talk) bearing(turn *turn, c planner.Case) planner.Case {
+	for _, s := range turn.facts {
+		side := t.words.words.Turns.OneSide[s.fact]
+		for fact, values := range side.On {
+			if s.side == "" || !c.Known(fact) || !slices.ContainsFunc(c.Values(fact), func(v string) bool { return slices.Contains(values, v) }) {
+				continue
+			}
+			left := []string{side.Gone, side.Partly}
+			if slices.Contains(side.Bearing, s.side) && c.Is(fact, values...) {
+				left = left[:1]
+			}
+			c, _ = c.Without(s.fact).With(s.fact, left...)
+		}
+	}
+	return c
 }
 
 // generic reports whether a value only names again, in a general word, what the
@@ -195,6 +214,8 @@ func (t *Talk) plans(turn *turn, explains bool) bool {
 		said = said || t.words.has("act", turn.tokens) && t.toldOf(turn) >= clearCase
 		return deciding > 0 && (said || word && t.apart(turn)) || turn.wants.check && t.toldOf(turn) >= clearCase && (word || t.ofCase(turn)) ||
 			turn.wants.check && t.ofCase(turn) && slices.ContainsFunc(turn.facts, func(s stated) bool { return s.fact == "cement" })
+	case t.findingTold(turn):
+		return true // news that speaks against seating is no question
 	case turn.whatIf, inCase && !explains:
 		return deciding > 0 || said
 	case said:
@@ -208,6 +229,14 @@ func (t *Talk) plans(turn *turn, explains bool) bool {
 	thing := t.words.is("asks-for-a-thing", turn.first()) // "how to remove a bonded crown", "how dry is dry"
 	alone := rest == 0 && (word || !thing) || word && rest <= 1 && !thing
 	return deciding >= 2 || deciding == 1 && alone || turn.wants.steps && word
+}
+
+// findingTold reports whether a message tells of something found, or that it is
+// mended, in a planned case that stops for it or did so.
+func (t *Talk) findingTold(turn *turn) bool {
+	told := slices.ContainsFunc(turn.facts, func(s stated) bool { return t.fact(s.fact).Told })
+	stops := func(c planner.Case) bool { return t.book.Plan(c).Strategy == planner.Stop }
+	return told && turn.past.Planned && (stops(turn.now) || stops(turn.before))
 }
 
 // troubled reports whether the message tells of something that went wrong.
