@@ -8,7 +8,7 @@ type byHand struct {
 	restoration, zirconia, retention, isolation, margin, enamel string
 	load, substrate, site, allergy, retrieval, opening          string
 	wallUnder05, wallUnder08, wallUnder10, wallUnder12, long    bool
-	lostAgain, deep                                             bool
+	lostAgain, deep, against                                    bool
 	slenderAny, slenderBack, slenderWeak, back                  bool
 }
 
@@ -23,7 +23,7 @@ func handOf(c Case) byHand {
 		allergy: one("resin_allergy"), retrieval: one("retrieval"), opening: one("opening"),
 		wallUnder05: wall < 1, wallUnder08: wall < 2, wallUnder10: wall < 3, wallUnder12: wall < 4,
 		long: one("span_units") != "under 4 units", lostAgain: one("losses") == "repeatedly",
-		deep:       one("margin_depth_mm") != "under 1 mm",
+		deep: one("margin_depth_mm") != "under 1 mm", against: one("found") != "none",
 		slenderAny: connector < 1, slenderBack: connector < 2, slenderWeak: connector < 3, back: one("position") != "anterior",
 	}
 }
@@ -68,7 +68,7 @@ func (c *byHand) decide() Verdict {
 }
 
 func (c *byHand) stops(full bool) bool {
-	return c.lostAgain || full && c.wallUnder05 ||
+	return c.lostAgain || c.against || full && c.wallUnder05 ||
 		c.restoration == "resin-bonded bridge" && c.enamel == "none" ||
 		c.restoration == "bridge" && c.zirconia != "3Y" && (c.long || c.slenderWeak) ||
 		c.restoration == "bridge" && c.zirconia == "3Y" && (c.slenderAny || c.slenderBack && c.back)

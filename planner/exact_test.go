@@ -31,7 +31,9 @@ func drawCase(rng *rand.Rand, b *Rulebook, o *oracle) draw {
 	values := make([]int, len(b.Facts))
 	for wanted := false; !wanted; {
 		for i, f := range b.Facts {
-			values[i] = rng.IntN(len(f.Values))
+			if values[i] = rng.IntN(len(f.Values)); f.Told && rng.IntN(10) > 0 {
+				values[i] = 0 // else almost every case would stop at what was found
+			}
 		}
 		v, counts := o.judge(values)
 		wanted = counts && (v.Strategy != Stop || rng.IntN(5) == 0)
@@ -142,7 +144,8 @@ func compareAssumed(t *testing.T, b *Rulebook, p *Plan) {
 }
 
 // compareOpen wants exactly the unknown facts on which the strategy hangs in
-// some completion, the one with the largest share within the presumptions first.
+// some completion, the one with the largest share within the presumptions first; but
+// not one that is only told, while it is presumed.
 func compareOpen(t *testing.T, b *Rulebook, o *oracle, p *Plan, all *tableau) {
 	t.Helper()
 	share := map[string]float64{}
@@ -152,7 +155,7 @@ func compareOpen(t *testing.T, b *Rulebook, o *oracle, p *Plan, all *tableau) {
 		if got := b.decide.flips(p.Case.sets, i); slices.Contains(o.reads, i) && got != n {
 			t.Errorf("%s: on %s hang %v, one by one it is %v", p.Case, f.Name, got, n)
 		}
-		if p.Case.sets[i].Len() > 1 && n.hang > 0 {
+		if p.Case.sets[i].Len() > 1 && n.hang > 0 && !untold(p, f) {
 			near, _ := o.enumerate(p.Presumed.withSet(f, p.Case.sets[i]).sets).flips(i)
 			share[f.Name] = near.share()
 			want = append(want, f.Name)
@@ -163,6 +166,9 @@ func compareOpen(t *testing.T, b *Rulebook, o *oracle, p *Plan, all *tableau) {
 		t.Errorf("%s: open are %v, one by one they are %v (shares %v)", p.Case, got, want, share)
 	}
 }
+
+// untold reports whether a fact waits for somebody to tell of it.
+func untold(p *Plan, f *Fact) bool { return f.Told && slices.Contains(p.Assumed, f) }
 
 func names(facts []*Fact) []string {
 	var out []string
@@ -182,15 +188,15 @@ func TestOpenFactsHaveAWitness(t *testing.T) {
 	for range 120 {
 		d := drawCase(rng, b, o)
 		all := o.enumerate(d.sets)
-		open := b.Plan(d.Case).Open
+		plan := b.Plan(d.Case)
 		for i, f := range b.Facts {
 			if d.sets[i].Len() < 2 {
 				continue
 			}
 			n, pair := all.flips(i)
-			if !slices.Contains(open, f) {
+			if !slices.Contains(plan.Open, f) {
 				idle++
-				if n.hang != 0 {
+				if n.hang != 0 && !untold(plan, f) {
 					t.Errorf("%s: %s is not asked, but decides between\n\t%s\n\t%s", d, f.Name, all.read(o, pair[0]), all.read(o, pair[1]))
 				}
 				continue

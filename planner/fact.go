@@ -31,6 +31,7 @@ type Fact struct {
 	Low      float64 // the smallest plausible number, in Unit
 	High     float64 // the largest plausible number, in Unit
 	Cuts     []float64
+	Told     bool // is not asked for while it is presumed
 	Selector bool // only selects a parameter, never argues
 
 	index int

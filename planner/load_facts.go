@@ -17,6 +17,7 @@ type factFile struct {
 		Low      float64   `yaml:"low"`
 		High     float64   `yaml:"high"`
 		Cuts     []float64 `yaml:"cuts"`
+		Told     bool      `yaml:"told"`
 		Selector bool      `yaml:"selector"`
 	} `yaml:"facts"`
 	Presumptions []struct {
@@ -59,7 +60,7 @@ func (r *reader) facts() {
 		r.unique(seen, in.Name, where)
 		r.wanted(where, map[string]string{"name": in.Name, "title": in.Title, "ask": in.Ask})
 		f := &Fact{Name: in.Name, Title: in.Title, Ask: in.Ask, Values: in.Values, Unit: in.Unit,
-			Low: in.Low, High: in.High, Cuts: in.Cuts, Selector: in.Selector, index: i}
+			Low: in.Low, High: in.High, Cuts: in.Cuts, Told: in.Told, Selector: in.Selector, index: i}
 		if f.Measured() {
 			if len(in.Values) > 0 {
 				r.problem(where, "%s is measured: it has cuts, not values", f.Name)

@@ -17,7 +17,7 @@ func (f flips) share() float64 {
 }
 
 // open lists the unknown facts that can still change the strategy. A fact that
-// cannot is never asked. First comes the fact on which the strategy hangs in
+// cannot is never asked, nor is one that is only told while it is presumed. First comes the fact on which the strategy hangs in
 // most completions within the presumptions; between equals, the one that a
 // clinician would ask for first. The second list holds those on which it hangs
 // within the presumptions at all.
@@ -26,7 +26,8 @@ func (b *Rulebook) open(p *Plan) (open, within []*Fact) {
 	near := map[*Fact]float64{}
 	for _, i := range b.decide.read() {
 		f := b.Facts[i]
-		if p.Case.sets[i].Len() < 2 {
+		quiet := f.Told && slices.Contains(p.Assumed, f)
+		if p.Case.sets[i].Len() < 2 || quiet {
 			continue
 		}
 		near[f] = b.decide.flips(p.Presumed.withSet(f, p.Case.sets[i]).sets, i).share()

@@ -196,6 +196,7 @@ func (t *Talk) check(turn *turn) Reply {
 	t.checkNever(&r, turn)
 	if r.Verdict == "" {
 		t.checkQuantities(&r, turn)
+		t.withheldYes(&r, turn)
 	}
 	return r
 }

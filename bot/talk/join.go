@@ -135,6 +135,7 @@ func (r *reading) both(a, b stated, x *lexicon) stated {
 		b2.values = all
 	case len(shared) > 0:
 		b2.values = shared
+	case x.clears(a) || x.clears(b): // "decay under it, decay removed": the later one counts
 	case r.corrected(a, b, x):
 	case mixes && mixture.outside(all) && r.split(a, b, x):
 		b2.values = all // on a core and on dentin: no mixture of the tooth's own
@@ -155,6 +156,33 @@ func (r *reading) both(a, b stated, x *lexicon) stated {
 		r.conflicts = append(r.conflicts, a.fact)
 	}
 	return b2
+}
+
+// clears reports whether a mention only says what a fact is not: "no decay".
+func (x *lexicon) clears(s stated) bool {
+	none, ok := x.words.Joined.Cleared[s.fact]
+	return ok && slices.Contains(s.values, none)
+}
+
+// standing is what stands of a fact that is told piece by piece, after one more
+// mention: a crack beside the decay that was told before, the decay when only the
+// crack is ruled out, and nothing when nothing is left.
+func (x *lexicon) standing(before []string, s stated, corrected bool) []string {
+	none := x.words.Joined.Cleared[s.fact]
+	if none == "" || slices.Equal(s.values, []string{none}) {
+		return s.values
+	}
+	told := slices.DeleteFunc(slices.Clone(before), func(v string) bool { return v == none || slices.Contains(before, none) })
+	left := slices.DeleteFunc(slices.Clone(told), func(v string) bool { return x.clears(s) && !slices.Contains(s.values, v) })
+	switch {
+	case !x.clears(s) && corrected:
+		return s.values
+	case !x.clears(s):
+		return union(left, s.values)
+	case len(left) > 0:
+		return left
+	}
+	return []string{none}
 }
 
 // exceptFor is the one of two mentions that stands for all, where the other is what

@@ -3,6 +3,8 @@ package talk
 import (
 	"slices"
 	"strings"
+
+	"mortarboard/planner"
 )
 
 // wants is what kinds of answer a message asks for.
@@ -89,6 +91,8 @@ func (t *Talk) plans(turn *turn, explains bool) bool {
 		return true
 	case other:
 		return t.plansBeside(turn, said)
+	case t.findingTold(turn):
+		return true // news that speaks against seating is no question
 	case turn.whatIf, inCase && !explains:
 		return deciding > 0 || said || t.onlyFacts(turn)
 	case said:
@@ -97,6 +101,14 @@ func (t *Talk) plans(turn *turn, explains bool) bool {
 		return t.toldOf(turn) >= clearCase && t.words.has("act", turn.tokens) && len(turn.facts) > clearCase
 	}
 	return t.tellsCase(turn, deciding)
+}
+
+// findingTold reports whether a message tells of something found, or that it is
+// mended, in a planned case that stops for it or did so.
+func (t *Talk) findingTold(turn *turn) bool {
+	told := slices.ContainsFunc(turn.facts, func(s stated) bool { return t.fact(s.fact).Told })
+	stops := func(c planner.Case) bool { return t.book.Plan(c).Strategy == planner.Stop }
+	return told && turn.past.Planned && (stops(turn.now) || stops(turn.before))
 }
 
 // onlyFacts reports whether the message holds facts and nothing else, and none of them

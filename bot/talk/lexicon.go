@@ -22,13 +22,14 @@ type sense struct {
 
 // A lexicon finds phrases in tokens. It is never changed once built.
 type lexicon struct {
-	lists  map[string]*phrases // by list, so that a fact and a cue may share words
-	known  map[string]bool     // every word of every phrase
-	byLen  map[int][]string    // the known words that spelling may correct to, by length
-	kept   map[string]bool     // words that are never taken for a slip
-	words  wordFile
-	urgent [][]urgentLine // of each emergency
-	calm   []urgentPhrase // phrases that only sound like one
+	lists   map[string]*phrases // by list, so that a fact and a cue may share words
+	known   map[string]bool     // every word of every phrase
+	byLen   map[int][]string    // the known words that spelling may correct to, by length
+	kept    map[string]bool     // words that are never taken for a slip
+	words   wordFile
+	urgent  [][]urgentLine // of each emergency
+	dangers []spokenDanger
+	calm    []urgentPhrase // phrases that only sound like one
 	grammar
 	folding folding
 	units   map[string]sums.Unit // measure → the unit in which it is kept
@@ -115,6 +116,7 @@ func (x *lexicon) fill(book *planner.Rulebook) {
 		x.kept[word] = true
 	}
 	x.urgency()
+	x.readDangers()
 	for word := range x.known {
 		x.byLen[len(word)] = append(x.byLen[len(word)], word)
 	}

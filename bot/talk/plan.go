@@ -26,7 +26,7 @@ func (t *Talk) planOf(turn *turn, c planner.Case) (Reply, *planner.Plan) {
 	t.shelf(&r, p)
 	r.Headline = t.headline(turn, p)
 	r.Open = factNames(p.Open)
-	for _, a := range p.Reasons {
+	for _, a := range grounds(p) {
 		r.Reasons = append(r.Reasons, reason(a))
 	}
 	r.Steps = t.steps(p)
@@ -51,6 +51,16 @@ func (t *Talk) departures(p *planner.Plan) []string {
 		lines = append(lines, t.say("departure", map[string]any{"What": d.What, "By": d.By.String()}))
 	}
 	return lines
+}
+
+// grounds are the reasons of a plan; where several things were found, each of which
+// stops it, all of those.
+func grounds(p *planner.Plan) []*planner.Argument {
+	stops := func(a *planner.Argument) bool { return a.For == planner.Stop }
+	if p.Strategy != planner.Stop || slices.ContainsFunc(p.Reasons, stops) || decided(p) {
+		return p.Reasons
+	}
+	return append(slices.Clone(p.Reasons), slices.DeleteFunc(slices.Clone(p.Possible), func(a *planner.Argument) bool { return !stops(a) })...)
 }
 
 // headline says the answer in one or two sentences, with the assumptions it
@@ -281,7 +291,7 @@ func (t *Talk) presumedValue(p *planner.Plan, f *planner.Fact) string {
 
 func (t *Talk) reasonsFor(p *planner.Plan, side planner.Strategy) []string {
 	var lines []string
-	for _, a := range p.Reasons {
+	for _, a := range grounds(p) {
 		if a.For == side {
 			lines = append(lines, t.say("reason", reason(a)))
 		}
@@ -295,7 +305,7 @@ func (t *Talk) mends(p *planner.Plan) []string {
 		return nil
 	}
 	var lines []string
-	for _, a := range p.Reasons {
+	for _, a := range grounds(p) {
 		if a.Mend != "" && !slices.Contains(lines, a.Mend) {
 			lines = append(lines, a.Mend)
 		}

@@ -24,7 +24,8 @@ type stated struct {
 	within *planner.Range
 	at     int // the token where it was said
 
-	negated bool // it was said what the fact is not
+	negated bool   // it was said what the fact is not
+	side    string // of the tooth on which it is missing or left
 }
 
 // read takes a message apart.
@@ -187,6 +188,12 @@ func (x *lexicon) onOneSide(tokens []token, f found, s stated) stated {
 	if !ok || len(s.values) != 1 {
 		return s
 	}
+	for _, word := range tokens[f.from:min(f.to+2, len(tokens))] {
+		if s.values[0] == turn.Partly && word.clause == tokens[f.from].clause && x.is("side-of-the-tooth", word.word) {
+			s.side = word.word // "worn through palatally" says it itself
+			return s
+		}
+	}
 	exception := s.values[0] == turn.Gone || s.values[0] == turn.Of && x.sided(tokens, f.to)
 	for i := f.to; i < len(tokens) && i < f.to+5; i++ {
 		switch {
@@ -195,7 +202,7 @@ func (x *lexicon) onOneSide(tokens []token, f found, s stated) stated {
 		case tokens[i].clause != tokens[f.from].clause && !exception:
 			return s
 		case exception && x.is("side-of-the-tooth", tokens[i].word):
-			s.values = []string{turn.Partly}
+			s.values, s.side = []string{turn.Partly}, tokens[i].word
 			return s
 		}
 	}

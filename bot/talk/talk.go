@@ -213,6 +213,7 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	if r.Kind != KindArticle && r.Kind != KindDeclined {
 		r.Notices = append(turn.notices, r.Notices...)
 	}
+	t.warn(&r, turn)
 	t.illustrate(&r, turn)
 	t.closeRun(turn, &r)
 	t.runGoesOn(turn, &r)

@@ -80,7 +80,7 @@ func (t *Talk) apply(turn *turn) {
 		if s.within != nil {
 			next, err = next.WithRange(s.fact, *s.within)
 		} else {
-			next, err = next.With(s.fact, s.values...)
+			next, err = next.With(s.fact, t.words.standing(c.Values(s.fact), s, t.words.has("correct", turn.tokens))...)
 		}
 		if err != nil {
 			turn.notices = append(turn.notices, t.say("not plausible", err.Error()))
@@ -88,7 +88,7 @@ func (t *Talk) apply(turn *turn) {
 		}
 		c = next
 	}
-	turn.now = t.inDoubt(turn, c)
+	turn.now = t.inDoubt(turn, t.bearing(turn, c))
 	for _, fact := range turn.conflicts {
 		turn.notices = append(turn.notices, t.say("conflict", map[string]any{"Title": t.title(fact), "Is": c.Describe(fact), "Ask": t.ask(fact)}))
 	}
@@ -96,6 +96,25 @@ func (t *Talk) apply(turn *turn) {
 	if turn.cut {
 		turn.notices = append(turn.notices, t.say("cut", maxRunes))
 	}
+}
+
+// bearing holds what is missing or left on one side only against what is held on one
+// side: no enamel palatally is none for a wing, and what the other side has is in doubt.
+func (t *Talk) bearing(turn *turn, c planner.Case) planner.Case {
+	for _, s := range turn.facts {
+		side := t.words.words.Turns.OneSide[s.fact]
+		for fact, values := range side.On {
+			if s.side == "" || !c.Known(fact) || !slices.ContainsFunc(c.Values(fact), func(v string) bool { return slices.Contains(values, v) }) {
+				continue
+			}
+			left := []string{side.Gone, side.Partly}
+			if slices.Contains(side.Bearing, s.side) && c.Is(fact, values...) {
+				left = left[:1]
+			}
+			c, _ = c.Without(s.fact).With(s.fact, left...)
+		}
+	}
+	return c
 }
 
 // generic reports whether a value only names again, in a general word, what the

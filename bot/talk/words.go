@@ -30,6 +30,7 @@ type wordFile struct {
 	Kin        map[string][]string            `yaml:"kin"`  // family → its words, in the phrases of emergencies
 	Calm       []string                       `yaml:"calm"` // phrases in which the words of an emergency mean none
 	Emergency  []emergency                    `yaml:"emergencies"`
+	Dangers    []danger                       `yaml:"dangers"`
 	Judgements judgements                     `yaml:"judgements"`
 	Joined     joined                         `yaml:"joined"`
 	Turns      turns                          `yaml:"turns"`
@@ -106,6 +107,7 @@ type joined struct {
 	Passing  []string                       `yaml:"passing"`  // facts that change during one visit
 	Layered  map[string]string              `yaml:"layered"`  // fact → the value that names others as its parts
 	Least    []string                       `yaml:"least"`    // measured facts of which the least counts
+	Cleared  map[string]string              `yaml:"cleared"`  // fact → the value that stands where it is only said what it is not
 	Narrower map[string]map[string]string   `yaml:"narrower"` // fact → value → the wider one that it makes clear
 	Counting map[string]counting            `yaml:"counting"` // fact → what has to be said for words that only count to state it
 	Apart    []string                       `yaml:"apart"`    // facts of which two values mean two restorations
@@ -142,6 +144,9 @@ type oneSide struct {
 	Gone   string `yaml:"gone"`   // what "except buccally" is an exception to
 	Of     string `yaml:"of"`     // what may be so on one side only, if that is said at once
 	Partly string `yaml:"partly"` // what is left then
+
+	Bearing []string            `yaml:"bearing"` // the sides that bear what is held on one side only
+	On      map[string][]string `yaml:"on"`      // what is held so: a wing on the palatal side
 }
 
 // measuring says how numbers are written down.

@@ -161,7 +161,7 @@ func (c *checker) joined() {
 	for fact, m := range j.Mixtures {
 		c.values(fact, append(slices.Clone(m.Of), m.Whole), "joined", "mixtures", fact)
 	}
-	for list, values := range map[string]map[string]string{"latest": j.Latest, "layered": j.Layered} {
+	for list, values := range map[string]map[string]string{"latest": j.Latest, "layered": j.Layered, "cleared": j.Cleared} {
 		for fact, value := range values {
 			c.values(fact, []string{value}, "joined", list, fact)
 		}
@@ -196,6 +196,9 @@ func (c *checker) turns() {
 	for fact, side := range c.words.Turns.OneSide {
 		for _, value := range []string{cmp.Or(side.Gone, side.Of), cmp.Or(side.Of, side.Gone), side.Partly} {
 			c.values(fact, []string{value}, "turns", "one-side", fact)
+		}
+		for name, values := range side.On {
+			c.values(name, values, "turns", "one-side", fact)
 		}
 	}
 }
@@ -273,6 +276,7 @@ func (c *checker) emergencies() {
 		}
 	}
 	c.urgent(c.words.Calm, "", "calm")
+	c.dangers()
 	c.kin()
 }
 
@@ -283,6 +287,36 @@ func (c *checker) urgent(phrases []string, at, list string) {
 			if s.kin != "" && c.words.Kin[s.kin] == nil {
 				c.refuse(fmt.Sprintf("%s%q: kin has no family %q", at, phrase, s.kin), list)
 			}
+		}
+	}
+}
+
+// dangers refuses a danger that says nothing, that is about nothing, whose settings or
+// facts do not exist, or that would leave a "within" as it is.
+func (c *checker) dangers() {
+	for n, d := range c.words.Dangers {
+		at := fmt.Sprintf("entry %d: ", n+1)
+		switch {
+		case d.Say == "" || len(d.When) == 0 && len(d.Case) == 0:
+			c.refuse(at+"write what to answer under say, and when", "dangers")
+		case d.Basis != planner.CommonPractice && d.Basis != planner.FromMemory:
+			c.refuse(fmt.Sprintf("%sbasis %q: allowed are %s, %s", at, d.Basis, planner.CommonPractice, planner.FromMemory), "dangers")
+		case d.Verdict != planner.Outside && d.Verdict != planner.Unknown:
+			c.refuse(fmt.Sprintf("%sverdict %q: allowed are %s, %s", at, d.Verdict, planner.Outside, planner.Unknown), "dangers")
+		}
+		for _, line := range append(d.When, [][]string{d.Unless}) {
+			c.urgent(slices.Concat(line...), at, "dangers")
+		}
+		for fact, values := range d.Case {
+			c.values(fact, values, "dangers")
+		}
+		for _, of := range append(slices.Clone(d.Of), d.Past) {
+			if !slices.ContainsFunc(c.keys, func(key string) bool { return strings.HasPrefix(key, of) }) {
+				c.refuse(fmt.Sprintf("%sno parameter has a key that begins with %q", at, of), "dangers")
+			}
+		}
+		if d.Shows != "" {
+			c.key(d.Shows, "dangers")
 		}
 	}
 }
