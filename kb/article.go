@@ -13,7 +13,6 @@ type Article struct {
 	Asks     []string // ways staff really ask it
 	Roles    []string // whom it concerns most; empty means everybody
 	Related  []string // ids of articles worth reading next
-	Allows   []string // deeds to which the answer says yes
 	RulesOut []string // deeds to which the answer says no
 	Reviewed time.Time
 	By       string // who reviewed it

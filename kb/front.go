@@ -28,7 +28,7 @@ var (
 )
 
 func frontKeys() []string {
-	return []string{"id", "title", "topic", "asks", "roles", "related", "allows", "rules-out", "reviewed", "by", "hide"}
+	return []string{"id", "title", "topic", "asks", "roles", "related", "rules-out", "reviewed", "by", "hide"}
 }
 
 // readFront fills a from the front matter text, whose first line stands at
@@ -108,8 +108,6 @@ func (p *page) readKey(a *Article, key, value *yaml.Node, offset int) {
 		a.Roles = p.list(a, key, value, offset)
 	case "related":
 		a.Related = p.list(a, key, value, offset)
-	case "allows":
-		a.Allows = p.list(a, key, value, offset)
 	case "rules-out":
 		a.RulesOut = p.list(a, key, value, offset)
 	default:
@@ -160,7 +158,7 @@ func (p *page) flag(text string, line int) bool {
 // hides, and who decided that and when.
 func (p *page) checkHidden(a *Article) {
 	p.checkID(a)
-	for _, key := range []string{"title", "topic", "asks", "roles", "related", "allows", "rules-out"} {
+	for _, key := range []string{"title", "topic", "asks", "roles", "related", "rules-out"} {
 		if _, ok := a.lines[key]; ok {
 			p.add(a.line(key), "keep only id, hide, reviewed and by", "a file that hides an article also sets %q", key)
 		}

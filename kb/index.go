@@ -53,7 +53,7 @@ type profile struct {
 	askSize, textSize float64         // tokens of asks and title, of answer and text, as likely counts them
 	body              map[string]bool // Why, How, Limits, Disagreements
 	outside           map[string]bool // words of others' subjects that title or asks deal with
-	deeds             []deed          // that it allows or rules out
+	deeds             []deed          // that it rules out
 }
 
 // newIndex analyses all articles and builds the bleve index in one batch: with

@@ -26,6 +26,7 @@ type lexicon struct {
 	stop      map[string]bool
 	turns     map[string]bool // stems that turn the meaning of a deed round
 	marks     map[string]bool // stop words that count in a deed
+	beside    map[string]bool // canonical tokens that add nothing to a deed
 	irregular map[string]string
 	units     map[string]unit // by spelling
 	phrases   *phraseTree
@@ -52,11 +53,12 @@ type near struct {
 
 // synonymData is the shape of synonyms.yaml, described at its head.
 type synonymData struct {
-	Stop  string
-	Turns string
-	Marks string
-	Forms map[string]string
-	Units []struct {
+	Stop   string
+	Turns  string
+	Marks  string
+	Beside string
+	Forms  map[string]string
+	Units  []struct {
 		Unit  string
 		Spelt []string
 		Means []string
@@ -85,7 +87,7 @@ func newLexicon(synonyms, outsideWords []byte, common string) (*lexicon, error) 
 		return nil, err
 	}
 	x := &lexicon{
-		stop: map[string]bool{}, turns: map[string]bool{}, marks: map[string]bool{}, irregular: data.Forms, units: map[string]unit{}, phrases: &phraseTree{}, meaning: &phraseTree{}, leadIns: &phraseTree{},
+		stop: map[string]bool{}, turns: map[string]bool{}, marks: map[string]bool{}, beside: map[string]bool{}, irregular: data.Forms, units: map[string]unit{}, phrases: &phraseTree{}, meaning: &phraseTree{}, leadIns: &phraseTree{},
 		near: map[string][]near{}, never: map[[2]string]bool{}, common: map[string]bool{}, known: map[string]bool{},
 		stems: map[string]string{},
 	}
@@ -149,6 +151,9 @@ func (x *lexicon) addUnits(data *synonymData) {
 	}
 	for _, w := range strings.Fields(data.Marks) {
 		x.marks[x.foldWord(w)] = true
+	}
+	for _, t := range x.tokens(x.words(data.Beside)) {
+		x.beside[t.text] = true
 	}
 	for _, w := range strings.Fields(data.Real) {
 		x.known[x.foldWord(w)] = true

@@ -4,30 +4,20 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 )
 
-// A Ruling is what an article answers to a question of yes or no.
-type Ruling int
-
-// The rulings. An article is silent on what its deeds do not name.
-const (
-	Silent Ruling = iota
-	Allowed
-	RuledOut
-)
-
-// A deed is something that an article allows or rules out, by the words that tell
-// it from other deeds: "blast outside".
+// A deed is something that an article rules out, by the words that tell it from
+// other deeds: "blast outside".
 type deed struct {
 	words  []string        // canonical tokens and marks, in order
 	marked bool            // it holds a mark such as "after", so that their order counts
 	turns  map[string]bool // those of its words that turn a meaning round: "without"
-	ruling Ruling
 }
 
-func (x *lexicon) deed(text string, ruling Ruling) deed {
+func (x *lexicon) deed(text string) deed {
 	words := x.words(text)
-	d := deed{words: x.sequence(words), turns: among(x.stemList(words), x.turns), ruling: ruling}
+	d := deed{words: x.sequence(words), turns: among(x.stemList(words), x.turns)}
 	d.marked = slices.ContainsFunc(words, func(w string) bool { return x.marks[w] })
 	return d
 }
@@ -63,53 +53,41 @@ func among(stems []string, set map[string]bool) map[string]bool {
 	return out
 }
 
-// A Ruled deed is one that a question names, with what an article says to it.
-type Ruled struct {
-	Ruling Ruling
-	Words  int // of the deed: of several deeds the one with the most words is meant
+// rulesOut reports whether the article rules out what the question names. A yes is
+// never concluded from words: one more of them, or another order, may make it wrong.
+func (p *profile) rulesOut(r reading, beside map[string]bool) bool {
+	return slices.ContainsFunc(p.deeds, func(d deed) bool {
+		return d.namedIn(r, func(w string) bool { return beside[w] || p.title[w] })
+	})
 }
 
-// ruling is what the article says to the deed that the question names; of two deeds
-// with as many words the one that is ruled out counts. What is allowed is allowed as
-// it stands: where the question adds to it, nothing is said.
-func (p *profile) ruling(r reading, common map[string]bool) Ruled {
-	var best Ruled
-	for _, d := range p.deeds { // those ruled out come first
-		if !d.namedIn(r) || len(d.words) <= best.Words {
-			continue
-		}
-		best = Ruled{d.ruling, len(d.words)}
-		if d.ruling == Allowed && slices.ContainsFunc(r.terms, func(t term) bool { return !slices.Contains(d.words, t.text) && !p.title[t.text] && !common[t.text] }) {
-			best.Ruling = Silent
-		}
-	}
-	return best
-}
-
-// namedIn reports whether a question names the deed: it holds all its words, in order
-// where one of them is a mark, and no other word that would turn the meaning round.
-func (d deed) namedIn(r reading) bool {
-	at := 0
-	for _, w := range d.words {
-		n := slices.Index(r.sequence[at:], w)
-		if n < 0 {
+// namedIn reports whether a question names the deed and nothing else: its words, in
+// order where one of them is a mark, the same words that turn a meaning round, and
+// besides only words that add nothing. "Rinse the primer off the eye" is not "rinse
+// the primer off".
+func (d deed) namedIn(r reading, adds func(string) bool) bool {
+	var said []string
+	for _, w := range r.sequence {
+		switch {
+		case slices.Contains(said, w):
+		case slices.Contains(d.words, w):
+			said = append(said, w)
+		case !adds(w):
 			return false
 		}
-		if d.marked {
-			at += n + 1
-		}
 	}
-	return maps.Equal(d.turns, r.turns)
+	if !d.marked {
+		slices.Sort(said)
+		return slices.Equal(said, slices.Compact(slices.Sorted(slices.Values(d.words)))) && maps.Equal(d.turns, r.turns)
+	}
+	return slices.Equal(said, d.words) && maps.Equal(d.turns, r.turns)
 }
 
-// deeds are the deeds of an article, those that it rules out first.
+// deeds are the deeds that an article rules out.
 func (x *lexicon) deeds(a *Article) []deed {
 	var out []deed
 	for _, text := range a.RulesOut {
-		out = append(out, x.deed(text, RuledOut))
-	}
-	for _, text := range a.Allows {
-		out = append(out, x.deed(text, Allowed))
+		out = append(out, x.deed(text))
 	}
 	return out
 }
@@ -118,30 +96,25 @@ func (x *lexicon) deeds(a *Article) []deed {
 // of other things.
 const leastDeed = 2
 
-// rulings checks that each deed tells itself from others, and that no other article
-// rules otherwise.
+// saysYes reports whether the answer begins with yes, to which no deed of it can be a no.
+func (a *Article) saysYes() bool {
+	answer, ok := a.Section("Answer")
+	return ok && len(answer.Blocks) > 0 && strings.HasPrefix(strings.ToLower(answer.Blocks[0].Parts[0].Text), "yes")
+}
+
+// rulings checks that each deed tells itself from others.
 func (c *checker) rulings() {
-	said := map[string]deed{}
 	for _, a := range c.base.articles {
 		c.page = &page{file: a.File}
 		for i, d := range c.base.words.deeds(a) {
-			line := a.deedLine(i)
-			key := fmt.Sprint(slices.Sorted(slices.Values(d.words)), slices.Sorted(maps.Keys(d.turns)))
-			switch old, known := said[key]; {
-			case len(d.words) < leastDeed:
-				c.page.add(line, "add the word that tells it from other deeds", "a deed of %d words that count would answer other questions, too", len(d.words))
-			case known && old.ruling != d.ruling:
-				c.page.add(line, "let them agree, or add the word in which they differ", "the same deed is allowed and ruled out")
+			line := a.line(fmt.Sprintf("rules-out/%d", i))
+			if i == 0 && a.saysYes() {
+				c.page.add(line, "begin the answer with what is not done, or take the deeds out", "the answer begins with yes, and deeds are ruled out")
 			}
-			said[key] = d
+			if len(d.words) < leastDeed {
+				c.page.add(line, "add the word that tells it from other deeds", "a deed of %d words that count would answer other questions, too", len(d.words))
+			}
 		}
 		c.problems = append(c.problems, c.page.problems...)
 	}
-}
-
-func (a *Article) deedLine(i int) int {
-	if i < len(a.RulesOut) {
-		return a.line(fmt.Sprintf("rules-out/%d", i))
-	}
-	return a.line(fmt.Sprintf("allows/%d", i-len(a.RulesOut)))
 }

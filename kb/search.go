@@ -28,10 +28,10 @@ type Result struct {
 
 // A Hit is one article found.
 type Hit struct {
-	Article *Article
-	Covered float64 // share of the question's weight that the article covers, 0 to 1
-	Score   float64 // orders hits of one question; means nothing beside another's
-	Ruled   Ruled   // what the article answers to a question of yes or no
+	Article  *Article
+	Covered  float64 // share of the question's weight that the article covers, 0 to 1
+	Score    float64 // orders hits of one question; means nothing beside another's
+	RulesOut bool    // the article rules out what the question asks leave for
 }
 
 // A Correction says that a word was taken for a slip of the pen.
@@ -85,7 +85,7 @@ func (b *Base) Search(ctx context.Context, question string, n int) (Result, erro
 	result := b.judge(r, ranked)
 	result.Corrected = r.corrected
 	for _, c := range ranked[:min(n, len(ranked))] {
-		result.Hits = append(result.Hits, Hit{b.byID[c.profile.id], c.covered, c.score, c.profile.ruling(r, b.words.common)})
+		result.Hits = append(result.Hits, Hit{b.byID[c.profile.id], c.covered, c.score, c.profile.rulesOut(r, b.words.beside)})
 	}
 	return result, nil
 }

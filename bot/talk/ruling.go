@@ -50,23 +50,17 @@ func (t *Talk) ruled(ctx context.Context, turn *turn, text string) (Reply, bool)
 	return byPlan, asked
 }
 
-// entryRuled answers with an entry that allows or rules out what is asked.
+// entryRuled answers with an entry that rules out what is asked. None ever allows it.
 func (t *Talk) entryRuled(ctx context.Context, turn *turn, text string) (Reply, bool) {
 	found, err := t.articles.Base().Search(ctx, text, nearest)
-	if err != nil || !found.Close {
+	i := slices.IndexFunc(found.Hits, func(h kb.Hit) bool { return h.RulesOut })
+	if err != nil || !found.Close || i < 0 {
 		return Reply{}, false
 	}
-	slices.SortStableFunc(found.Hits, func(a, b kb.Hit) int { return b.Ruled.Words - a.Ruled.Words })
-	best := found.Hits[0]
-	if best.Ruled.Ruling == kb.Silent {
-		return Reply{}, false
-	}
-	r := t.entry(best.Article, found)
+	found.Hits[0], found.Hits[i] = found.Hits[i], found.Hits[0]
+	r := t.entry(found.Hits[0].Article, found)
 	r.Kind, r.Verdict = KindCheck, string(planner.Outside)
-	if best.Ruled.Ruling == kb.Allowed {
-		r.Verdict = string(planner.Within)
-	}
-	r.Headline = t.say("ruled", map[string]any{"Verdict": r.Verdict, "Answer": r.Headline})
+	r.Headline = t.say("ruled out", r.Headline)
 	return r, true
 }
 
