@@ -359,5 +359,9 @@ func positiveFirst(mentions []stated, fact string, isGeneric func(stated) bool) 
 	if !slices.ContainsFunc(mentions, isGeneric) {
 		return mentions
 	}
-	return slices.DeleteFunc(mentions, func(s stated) bool { return s.fact == fact && s.negated && !isGeneric(s) })
+	left := slices.DeleteFunc(slices.Clone(mentions), func(s stated) bool { return s.fact == fact && s.negated && !isGeneric(s) })
+	for i := range left {
+		left[i].instead = left[i].instead || len(left) < len(mentions) && isGeneric(left[i])
+	}
+	return left
 }

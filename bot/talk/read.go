@@ -25,6 +25,7 @@ type stated struct {
 	at     int // the token where it was said
 
 	negated bool   // it was said what the fact is not
+	instead bool   // it was said what the fact is not, too: "not an onlay, a crown"
 	side    string // of the tooth on which it is missing or left
 }
 

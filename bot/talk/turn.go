@@ -44,7 +44,7 @@ func (t *Talk) begin(text string, past Remembered) *turn {
 		turn.reading = t.words.read(text, t.book) // an id says nothing of the case
 	}
 	tokens := turn.tokens
-	turn.fresh = t.words.has("new", tokens)
+	turn.fresh = t.words.has("new", tokens) || t.words.has("undo", tokens) && !t.putsInPlace(turn)
 	if turn.fresh {
 		if past.Run != nil {
 			turn.closed = &past
@@ -65,6 +65,16 @@ func (t *Talk) begin(text string, past Remembered) *turn {
 	t.apply(turn)
 	t.decide(turn)
 	return turn
+}
+
+// putsInPlace reports whether a message that takes something back puts another value in
+// its place: "forget that, it was ZOE". What names a restoration or a grade begins anew.
+func (t *Talk) putsInPlace(turn *turn) bool {
+	known := caseOf(t.book, turn.past)
+	begins := func(s stated) bool {
+		return slices.Contains(t.words.words.Joined.Apart, s.fact) || t.words.words.Generic[s.fact] != nil
+	}
+	return !slices.ContainsFunc(turn.facts, begins) && slices.ContainsFunc(turn.facts, func(s stated) bool { return known.Known(s.fact) })
 }
 
 // apply puts what the message says into the case. What was said before of the
@@ -122,7 +132,7 @@ func (t *Talk) bearing(turn *turn, c planner.Case) planner.Case {
 func (t *Talk) generic(turn *turn, s stated) bool {
 	values := turn.before.Values(s.fact)
 	return s.within == nil && slices.Equal(t.words.words.Generic[s.fact], s.values) && turn.before.Known(s.fact) &&
-		!slices.Equal(values, s.values) && !t.words.has("correct", turn.tokens) && !turn.fresh
+		!slices.Equal(values, s.values) && !t.words.has("correct", turn.tokens) && !s.instead && !turn.fresh
 }
 
 // unitNotices says which numbers were read in a unit that nobody wrote.
