@@ -113,6 +113,12 @@ func (b *Rulebook) Fact(name string) (*Fact, bool) {
 	return f, f != nil
 }
 
+// HangsOn reports whether a step looks at the fact of the name.
+func (b *Rulebook) HangsOn(s *Step, fact string) bool {
+	f, known := b.Fact(fact)
+	return known && s.reads(f)
+}
+
 func factNamed(facts []*Fact, name string) *Fact {
 	i := slices.IndexFunc(facts, func(f *Fact) bool { return f.Name == name })
 	if i < 0 {

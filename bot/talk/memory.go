@@ -97,7 +97,7 @@ func caseOf(book *planner.Rulebook, r Remembered) planner.Case {
 			c = next
 		}
 	}
-	return c
+	return c.Doubting(r.Doubted...)
 }
 
 // contractCase writes a case the way the answer contract shows it: choice facts

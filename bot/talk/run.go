@@ -78,31 +78,42 @@ func (t *Talk) runDeed(turn *turn) string {
 	if turn.run == nil {
 		return ""
 	}
-	if t.saysOnly("cue:run-"+runWhere, turn.tokens) {
-		return runWhere
-	}
-	for _, deed := range []string{runDone, runSkip, runBack, runEnd} {
-		if t.saysOnly("cue:run-"+deed, turn.tokens) && !t.questioned(turn) {
+	for _, deed := range []string{runWhere, runDone, runSkip, runBack, runEnd} {
+		asks := slices.ContainsFunc(turn.tokens, func(w token) bool { return w.question })
+		if t.saysOnly("cue:run-"+deed, turn.tokens) && (deed == runWhere || !asks) {
 			return deed
 		}
 	}
 	return ""
 }
 
-// questioned reports whether a message asks and does not tell: "is that done", "skip?"
-func (t *Talk) questioned(turn *turn) bool {
-	return t.words.is("opens-a-question", turn.first()) || slices.ContainsFunc(turn.tokens, func(w token) bool { return w.question })
-}
-
-// saysOnly reports whether a message holds a phrase of a list and else at most a
-// number and words that carry nothing.
+// saysOnly reports whether a message holds a phrase of a list and else at most a bare
+// number and a few words that stand beside a tick. Any other word may turn it round:
+// "not done", "try-in done", "done on the left", "can I skip".
 func (t *Talk) saysOnly(list string, tokens []token) bool {
 	left := slices.Clone(tokens)
+	for i := range left {
+		left[i].spent = false // what another reader took counts, too: "try-in done"
+	}
 	for _, f := range t.words.all(list, tokens) {
 		spend(left, f)
 	}
-	other := func(w token) bool { return !w.spent && !w.isNum && !t.words.is("carries-nothing", w.word) }
-	return len(t.words.all(list, tokens)) > 0 && !slices.ContainsFunc(left, other)
+	numbers := 0
+	for _, w := range left {
+		switch {
+		case w.spent || t.words.is("stands-beside-a-tick", w.word):
+		case w.isNum && w.unit == "":
+			numbers++
+		default:
+			return false
+		}
+	}
+	return len(t.words.all(list, tokens)) > 0 && numbers <= 1
+}
+
+// questioned reports whether a message asks and does not tell: "is that done", "dry?"
+func (t *Talk) questioned(turn *turn) bool {
+	return t.words.is("opens-a-question", turn.first()) || slices.ContainsFunc(turn.tokens, func(w token) bool { return w.question })
 }
 
 // runOn answers what was said to a run.
@@ -222,6 +233,17 @@ func (run *Run) ticked(s planner.PlannedStep) bool {
 	return slices.ContainsFunc(run.Ticks, func(k Tick) bool { return k.Step == s.ID && !k.Undone })
 }
 
+// standing counts the ticks that still stand.
+func (run *Run) standing() int {
+	n := 0
+	for _, k := range run.Ticks {
+		if !k.Undone {
+			n++
+		}
+	}
+	return n
+}
+
 // next is the first step that is not ticked; len(p.Steps) when all are. A step that
 // came into the plan since the run began is next where it belongs.
 func (run *Run) next(p *planner.Plan) int {
@@ -236,7 +258,8 @@ func (run *Run) next(p *planner.Plan) int {
 // than they allow. Both are sure in one direction only: the time runs from when the
 // step came up.
 func (t *Talk) offTime(s planner.PlannedStep, k Tick) string {
-	least, most := timeOf(s, s.Timer, func(p *planner.Parameter) float64 { return p.Low }), timeOf(s, s.Within, func(p *planner.Parameter) float64 { return p.High })
+	least := timeOf(s, s.Timer, func(p *planner.Parameter) float64 { return p.Low }, func(a, b time.Duration) bool { return a > b })
+	most := timeOf(s, s.Within, func(p *planner.Parameter) float64 { return p.High }, func(a, b time.Duration) bool { return a < b })
 	data := map[string]any{"Step": named(s.ID), "Took": k.Took.Round(time.Second), "Least": least, "Most": most}
 	switch {
 	case k.Skipped:
@@ -250,12 +273,12 @@ func (t *Talk) offTime(s planner.PlannedStep, k Tick) string {
 }
 
 // timeOf is an end of the setting that a step's clock goes by; 0 without one. Of
-// several settings, where the case leaves them open, the shortest counts.
-func timeOf(s planner.PlannedStep, key string, end func(*planner.Parameter) float64) time.Duration {
+// several settings, where the case leaves them open, the one that further tells counts.
+func timeOf(s planner.PlannedStep, key string, end func(*planner.Parameter) float64, further func(a, b time.Duration) bool) time.Duration {
 	var out time.Duration
 	for _, p := range s.Settings {
 		seconds, err := sums.Quantity{Value: end(p), Unit: sums.Unit(p.Unit)}.In(sums.Second)
-		if asked := time.Duration(seconds.Value * float64(time.Second)); p.Key == key && err == nil && (out == 0 || asked < out) {
+		if asked := time.Duration(seconds.Value * float64(time.Second)); p.Key == key && err == nil && (out == 0 || further(asked, out)) {
 			out = asked
 		}
 	}
@@ -305,7 +328,7 @@ func (t *Talk) runChoice(ask string, deeds ...string) Choice {
 func (t *Talk) endRun(turn *turn, r Reply, p *planner.Plan) Reply {
 	run := turn.run
 	turn.run = nil
-	done, all := len(run.Ticks), run.next(p) == len(p.Steps)
+	done, all := run.standing(), run.next(p) == len(p.Steps)
 	r.Headline = t.say("run over", map[string]any{"All": all, "Done": done, "Of": len(p.Steps)})
 	r.Sections, r.Choices, r.Notices = nil, nil, nil
 	r.section(t.say("run record", nil), false, t.record(run, p, turn.at)...)
@@ -358,7 +381,7 @@ func (t *Talk) runGoesOn(turn *turn, r *Reply) {
 	}
 	before := t.book.Plan(turn.before)
 	lines := t.stepsChanged(before, p)
-	lines = append(lines, t.doneAgain(turn.run, before, p)...)
+	lines = append(lines, t.doneAgain(turn, before, p)...)
 	if turn.run.Held {
 		turn.run.Held = false
 		r.Notices = append([]string{t.say("run held before", nil)}, r.Notices...)
@@ -371,18 +394,20 @@ func (t *Talk) runGoesOn(turn *turn, r *Reply) {
 }
 
 // doneAgain takes back the ticks of treatments that have to be done again, since the
-// case brought in a step on the same surface that comes before them: what was abraded
-// and primed is abraded and primed anew after blood.
-func (t *Talk) doneAgain(run *Run, before, now *planner.Plan) []string {
+// case brought in a step on the same surface that comes before them, or since the
+// message tells of something that got onto a surface: what was cleaned, abraded and
+// primed is so anew after blood.
+func (t *Talk) doneAgain(turn *turn, before, now *planner.Plan) []string {
 	var again []string
-	fresh := map[string]bool{} // surfaces on which a step came in
+	fresh := map[string]bool{} // surfaces that were treated before what came now
 	for _, s := range now.Steps {
-		if !contains(before, s.ID) {
-			fresh[s.Surface] = s.Surface == "restoration" || s.Surface == "tooth"
+		treats := s.Surface == "restoration" || s.Surface == "tooth"
+		if came := before.Path == now.Path && !contains(before, s.ID); treats && (came || t.soils(turn, s)) {
+			fresh[s.Surface] = true
 		}
-		for i, k := range run.Ticks {
+		for i, k := range turn.run.Ticks {
 			if fresh[s.Surface] && k.Step == s.ID && !k.Undone && !k.Skipped {
-				run.Ticks[i].Undone = true
+				turn.run.Ticks[i].Undone = true
 				again = append(again, named(s.ID))
 			}
 		}
@@ -391,6 +416,15 @@ func (t *Talk) doneAgain(run *Run, before, now *planner.Plan) []string {
 		return nil
 	}
 	return []string{t.say("run again", strings.Join(again, ", "))}
+}
+
+// soils reports whether the message tells what is on a surface now, and the step hangs
+// on that: saliva on the inner surface, where the cleaning begins.
+func (t *Talk) soils(turn *turn, s planner.PlannedStep) bool {
+	return slices.ContainsFunc(turn.facts, func(f stated) bool {
+		treated, surface := t.words.words.DoneToWork[f.fact]
+		return surface && !slices.Equal(f.values, treated) && t.book.HangsOn(s.Step, f.fact)
+	})
 }
 
 // stepsChanged names the steps that came into the plan or went out of it.
@@ -437,7 +471,7 @@ func (t *Talk) standing(thread string, before, after Remembered) {
 		return
 	}
 	p := t.book.Plan(caseOf(t.book, after))
-	t.runs(RunStanding{Thread: thread, Title: t.runTitle(p, run), Done: len(run.Ticks), Of: len(p.Steps), Begun: run.Begun, Over: after.Run == nil})
+	t.runs(RunStanding{Thread: thread, Title: t.runTitle(p, run), Done: run.standing(), Of: len(p.Steps), Begun: run.Begun, Over: after.Run == nil})
 }
 
 // runTitle says what is being seated, and how: "crown, molar, 4Y: bonding".

@@ -93,11 +93,12 @@ func TestRunKeepsItsPlace(t *testing.T) {
 	c.wants(r, "New since this was said", "No longer in it", "It stands at step 2")
 	c.wants(c.says(0, "skip"), "Step 3 of ", ": left out")
 	c.wants(c.says(0, "one step back"), "Step 2 of ")
-	for _, chat := range []string{"are we done with the scan?", "is that done", "skip?", "done?", "skip lunch again"} {
+	for _, chat := range []string{"are we done with the scan?", "is that done", "skip?", "done?", "skip lunch again", "not done", "can I skip", "this must not be left out",
+		"try in done", "done, but some blood", "done at 3 bar", "done on the left", "when do we end the run", "patient is back", "all done"} {
 		c.says(0, chat)
-	}
-	if n := len(c.remembered().Run.Ticks); n != 1 {
-		t.Errorf("%d steps are ticked after some chat, wanted 1", n)
+		if run := c.remembered().Run; run == nil || len(run.Ticks) != 1 {
+			t.Fatalf("after %q the run is %+v, wanted one tick", chat, run)
+		}
 	}
 }
 
@@ -131,12 +132,29 @@ func TestRunDoesAgain(t *testing.T) {
 		r = c.says(time.Minute, "done")
 	}
 	r = c.says(time.Minute, "blood got inside it")
-	c.wants(r, "New since this was said: clean blood", "To be done again, since that comes before it: abrade translucent", "prime")
+	c.wants(r, "New since this was said: clean blood", "To be done again, since that comes before it: rinse inside, abrade translucent", "prime")
 	if strings.Contains(r.Text, "again, since that comes before it: read the slip") {
 		t.Errorf("what came before the cleaning is to be done again:\n%s", r.Text)
 	}
+	c.says(0, "pressure for 3Y?")
+	if got := c.remembered().Facts["zirconia"]; len(got) != 1 || got[0] != "4Y" {
+		t.Errorf("a question about 3Y made the case %v", got)
+	}
 	c.wants(c.says(0, "where are we"), "Blood needs a dedicated cleaner")
-	c.wants(c.says(0, "end the run"), "abrade translucent, done again later", "not done: abrade translucent")
+	c.wants(c.says(0, "end the run"), "abrade translucent, to be done again", "not done: abrade translucent")
+}
+
+// TestRunDoesAgainForSaliva tells of saliva on a surface that was ready, although the
+// plan took saliva for granted from the beginning.
+func TestRunDoesAgainForSaliva(t *testing.T) {
+	c := newChair(t)
+	c.says(0, "veneer UR1, 4Y, ample enamel, dry, margin in enamel, wall 1 mm")
+	r := c.says(0, "start the run")
+	for !strings.Contains(r.Headline, "MDP-bearing primer") {
+		r = c.says(time.Minute, "done")
+	}
+	c.wants(c.says(0, "saliva got inside again"), "To be done again, since that comes before it: rinse inside, clean inside, abrade translucent")
+	c.wants(c.says(0, "where are we"), "Rinse the inner surface")
 }
 
 // TestRunAndTheClock ticks steps sooner and later than their settings ask.

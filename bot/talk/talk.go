@@ -147,6 +147,9 @@ func (t *Talk) toRemember(turn *turn, reply Reply) Remembered {
 	if turn.whatIf {
 		c = turn.before
 	}
+	if reply.Kind != KindPlan && turn.past.Planned {
+		c = t.keptFrom(turn, c)
+	}
 	r := remember(c)
 	if turn.whatIf {
 		supposed := remember(turn.now)
@@ -168,6 +171,23 @@ func (t *Talk) toRemember(turn *turn, reply Reply) Remembered {
 		r.Entry = reply.Entries[0]
 	}
 	return r
+}
+
+// keptFrom is the case without what a question only asked about: in the thread of a 3Y
+// crown "pressure for 5Y?" makes no 5Y crown of it. A correction says so.
+func (t *Talk) keptFrom(turn *turn, c planner.Case) planner.Case {
+	if t.words.has("correct", turn.tokens) || len(turn.keys) == 0 && turn.deed == "" && !t.asksForRuling(turn) {
+		return c
+	}
+	before := remember(turn.before)
+	for _, s := range turn.facts {
+		if values := before.Facts[s.fact]; values != nil && s.within == nil {
+			if next, err := c.With(s.fact, values...); err == nil {
+				c = next
+			}
+		}
+	}
+	return c
 }
 
 // answer gives each kind of answer that the message asks for; the first one
