@@ -180,16 +180,16 @@ func TestMarking(t *testing.T) {
 func TestBasisOfMarking(t *testing.T) {
 	s := openSchool(t)
 	for card, want := range map[string]string{
-		"retentive-3y":   "(strong; common practice)",
-		"pressure-5y":    "(inferred)",
-		"order-try-in":   "(common practice)",
-		"hydrofluoric":   "(from memory)",
-		"saliva-water":   "(published: Yang",
-		"crown-off-call": "[common practice]",
-		"enamel-margin":  "(common practice)",
-		"wall-too-thin":  "Have the restoration remade",
-		"grade-unknown":  "What settles it",
-		"thin-5y":        "! ",
+		"retentive-3y":       "(strong; common practice)",
+		"pressure-5y":        "(inferred)",
+		"order-try-in":       "(common practice)",
+		"hydrofluoric":       "(from memory)",
+		"saliva-water":       "(published: Yang",
+		"crown-off-call":     "[common practice]",
+		"enamel-margin":      "(common practice)",
+		"wall-too-thin":      "Have the restoration remade",
+		"translucent-dentin": "(strong; common practice)",
+		"thin-5y":            "! ",
 	} {
 		if r := s.answers(t, "U1", card, false); !strings.Contains(r.Text, want) {
 			t.Errorf("%s does not say %q:\n%s", card, want, r.Text)
