@@ -125,7 +125,7 @@ func (x *lexicon) bind(tokens []token, words []found, taken map[int]bool, i int)
 		}
 		d := bindReach
 		switch noun := !x.is("follows-its-number", f.words[len(f.words)-1]); {
-		case f.from > i && numbersBetween(tokens, i+1, f.from) == 0 && !(noun && (x.numberFollows(tokens, f) || x.led(tokens, words, taken, i))) && !((noun || x.describes(tokens, f)) && x.namesTooth(f, tokens[i])):
+		case f.from > i && numbersBetween(tokens, i+1, f.from) == 0 && !(noun && (x.numberFollows(tokens, f) || x.led(tokens, words, taken, i))) && !((noun || x.describes(tokens, f)) && x.namesTooth(f, tokens[i])) && !x.toothBefore(tokens, f, i):
 			d = f.from - i
 		case f.to <= i && x.numbersNext(tokens, f, i):
 		case f.to <= i && numbersBetween(tokens, f.to, i) == 0 && !x.namesTooth(f, tokens[i]):
@@ -165,6 +165,26 @@ func (x *lexicon) led(tokens []token, words []found, taken map[int]bool, i int) 
 // "24 long abutments" gives no length.
 func (x *lexicon) describes(tokens []token, f found) bool {
 	return f.to < len(tokens) && tokens[f.to].clause == tokens[f.from].clause && x.is("names-the-stump", tokens[f.to].word)
+}
+
+// toothBefore reports whether a bare number may be a tooth's, and the word of length
+// behind it names the number that follows: the 26 of "26 wall 0.3".
+func (x *lexicon) toothBefore(tokens []token, f found, i int) bool {
+	if tokens[i].unit != "" || !isFDI(int(tokens[i].number)) || tokens[i].number != float64(int(tokens[i].number)) {
+		return false
+	}
+	if x.is("is-short-or-tall", f.words[0]) && tokens[i].number > tallest {
+		return true // "crown 47 tall"
+	}
+	next := f.to
+	for next < len(tokens) && x.is("leads-to-a-number", tokens[next].word) {
+		next++
+	}
+	if next >= len(tokens) || tokens[next].clause != tokens[i].clause || !tokens[next].isNum || !x.fitsUnit(f.sense.name, tokens[next]) {
+		return false
+	}
+	_, ownWord := x.at("measures", tokens, min(next+1, len(tokens)-1)) // "11 high 8 wide"
+	return !ownWord
 }
 
 // tapers lets other words of a clause say whether its one angle counts one wall or

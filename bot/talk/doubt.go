@@ -1,7 +1,9 @@
 package talk
 
 import (
+	"math"
 	"slices"
+	"strings"
 
 	"mortarboard/planner"
 	"mortarboard/planner/sums"
@@ -20,20 +22,25 @@ type doubt struct {
 // taking a wet field for a dry one is the worst misreading there is.
 func (x *lexicon) doubts(r *reading, book *planner.Rulebook) {
 	r.facts = slices.DeleteFunc(r.facts, func(s stated) bool {
-		if s.within != nil || !x.shaky(r.tokens, s) {
+		open := x.benign(s) && slices.ContainsFunc(r.open, func(o stated) bool { return o.fact == s.fact })
+		if s.within != nil || !open && !x.shaky(r, s) {
 			return false
 		}
 		r.doubted = append(r.doubted, doubt{s.fact, r.tokens[s.at].word, "doubted"})
 		return true
 	})
 	r.span(x)
+	for _, o := range r.open {
+		r.doubt(o.fact, r.tokens[o.at].word, "doubted")
+	}
 	for _, f := range book.Facts {
-		for _, t := range r.tokens {
-			if !t.spent && slices.Contains(x.words.Topics[f.Name], t.word) {
-				r.doubt(f.Name, t.word, "doubted")
+		for _, p := range x.all("topic:"+f.Name, r.tokens) {
+			if !spent(r.tokens, p) {
+				r.doubt(f.Name, strings.Join(p.words, " "), "doubted")
 			}
 		}
 	}
+	x.deniedTopics(r)
 	r.numberDoubts(x)
 }
 
@@ -62,11 +69,42 @@ func (r *reading) numberDoubts(x *lexicon) {
 			r.doubt(fact, m.quantity.String(), "doubted")
 		}
 	}
+	if at := x.bareThickness(r); at >= 0 {
+		r.retract(stray[string(sums.Millimetre)], r.tokens[at].word)
+	}
 	for measure, implies := range x.words.Joined.Implied {
 		if r.states(implies) && r.teethNamed() > 1 {
 			r.doubt(measure, "", "doubted")
 		}
 	}
+}
+
+// bareThickness finds a small number without a unit that measures nothing known, in a
+// message that asks for no setting: "caliper says 0.3". It may be that of a wall, or of
+// what was ground off one.
+func (x *lexicon) bareThickness(r *reading) int {
+	for _, m := range r.measures {
+		q := m.quantity
+		small := q.Unit == "" && q.Value > 0 && q.Value < tallWall && q.Value != math.Trunc(q.Value) && !likeDottedTooth(q.Value)
+		if m.fact == "" && small && !x.ofOther(r.tokens, m.at) && !x.namesSetting(r.tokens) {
+			return m.at
+		}
+	}
+	return -1
+}
+
+// likeDottedTooth reports whether a number may be a tooth of the FDI notation with a dot: "1.6".
+func likeDottedTooth(value float64) bool { return isFDI(int(math.Round(value * 10))) }
+
+// namesSetting reports whether a message names a setting, or what it is measured in.
+func (x *lexicon) namesSetting(tokens []token) bool {
+	return len(x.all("parameters", tokens))+len(x.all("dimensions", tokens)) > 0
+}
+
+// retract takes back what the message says of a fact, and doubts it.
+func (r *reading) retract(fact, word string) {
+	r.facts = slices.DeleteFunc(r.facts, func(s stated) bool { return s.fact == fact })
+	r.doubt(fact, word, "doubted")
 }
 
 // span states how many units a bridge has that is described by its row of teeth.
@@ -119,17 +157,23 @@ func (r *reading) teethNamed() int {
 
 // shaky reports whether a value that makes a plan bolder stands beside a word
 // that takes it back, or in a question.
-func (x *lexicon) shaky(tokens []token, s stated) bool {
-	if x.asksFor(tokens, s) {
+func (x *lexicon) shaky(r *reading, s stated) bool {
+	tokens := r.tokens
+	if x.asksFor(tokens, s) || !slices.Contains(x.words.Given, s.fact) && x.supposed(tokens, s.at) {
 		return true
 	}
-	if !slices.Equal(x.words.Benign[s.fact], s.values) {
+	if !x.benign(s) {
 		return false
 	}
-	if x.askedAlone(tokens, s.at) {
+	if x.askedAlone(tokens, s.at) || x.mistrusted(r, s) {
 		return true
 	}
 	return x.hedgedBefore(tokens, s.at) || !s.negated && x.hedgedBehind(tokens, s.at) // the no of "resin allergy? no" has been read
+}
+
+// benign reports whether a value is one that makes a plan bolder.
+func (x *lexicon) benign(s stated) bool {
+	return len(s.values) > 0 && slices.Equal(x.words.Benign[s.fact], s.values)
 }
 
 // askedAlone reports whether a clause is one word with a question mark that nothing
@@ -248,10 +292,12 @@ func (t *Talk) doubtNotices(turn *turn) []string {
 }
 
 // inDoubt is the case with what may not be presumed in it. News of a fact that was
-// known to be well and is not made out any more takes it back: "it started to bleed".
+// known to be well, or measured, and is not made out any more takes it back: "it started
+// to bleed", "ground off 0.3".
 func (t *Talk) inDoubt(turn *turn, c planner.Case) planner.Case {
 	for _, d := range turn.doubted {
-		if slices.Equal(c.Values(d.fact), t.words.words.Benign[d.fact]) && !t.questioned(turn) {
+		well := slices.Equal(c.Values(d.fact), t.words.words.Benign[d.fact]) || t.fact(d.fact).Measured()
+		if well && !t.questioned(turn) {
 			c = c.Without(d.fact)
 		}
 		c = c.Doubting(d.fact)

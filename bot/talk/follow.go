@@ -1,6 +1,7 @@
 package talk
 
 import (
+	"maps"
 	"slices"
 
 	"mortarboard/planner"
@@ -19,6 +20,7 @@ func (t *Talk) follow(turn *turn) {
 	}
 	turn.inheritUnit()
 	t.followNumber(turn)
+	t.followDenial(turn)
 	if len(turn.facts) > 0 {
 		return
 	}
@@ -51,7 +53,7 @@ func (t *Talk) subjects(turn *turn) []string {
 func (t *Talk) followNumber(turn *turn) {
 	for i := range turn.measures {
 		m := &turn.measures[i]
-		if m.fact != "" || len(turn.measures) > 1 {
+		if m.fact != "" || len(turn.measures) > 1 || t.contradicts(turn, *m) {
 			continue
 		}
 		for _, fact := range append(t.corrects(turn), turn.past.Asked...) {
@@ -63,6 +65,35 @@ func (t *Talk) followNumber(turn *turn) {
 			}
 		}
 	}
+}
+
+// followDenial doubts whatever the thread took for good behind a bare "not any more" or
+// "it isnt": nothing says which of it is meant.
+func (t *Talk) followDenial(turn *turn) {
+	x := t.words
+	other := func(w token) bool {
+		return w.question || w.isNum || !x.is("carries-nothing", w.word) && !x.is("denies", w.word) && !x.is("fills-a-denial", w.word) || x.is("makes-not-a-choice", w.word)
+	}
+	if len(turn.facts) > 0 || !x.holds("denies", turn.tokens) || slices.ContainsFunc(turn.tokens, other) {
+		return
+	}
+	for _, fact := range slices.Sorted(maps.Keys(x.words.Benign)) {
+		if slices.Equal(turn.before.Values(fact), x.words.Benign[fact]) {
+			turn.doubt(fact, turn.tokens[0].word, "doubted")
+		}
+	}
+}
+
+// contradicts reports whether a length that may be a wall's or the stump's height comes
+// with a no, and then doubts the form that the thread took for good: "no, it's 2 mm".
+func (t *Talk) contradicts(turn *turn, m measure) bool {
+	stray := t.words.words.Measuring.Stray
+	either := m.quantity.Unit == sums.Millimetre && m.quantity.Value >= narrowest && m.quantity.Value <= tallest
+	if !either || !t.words.holds("answers-no", turn.tokens[:m.at]) || len(t.corrects(turn)) > 0 {
+		return false
+	}
+	turn.doubt(stray[string(sums.Degree)], m.quantity.String(), "doubted")
+	return true
 }
 
 // corrects are the measured facts of the thread, if the message corrects something.

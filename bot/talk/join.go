@@ -12,6 +12,7 @@ import (
 // and keeps every value that was named.
 func (r *reading) join(mentions []stated, x *lexicon, book *planner.Rulebook) {
 	mentions = x.dropGeneric(r.takenBack(x.narrowed(x.dropLayers(x.uncounted(mentions, r.tokens)), r.tokens), x), r.tokens)
+	mentions = r.leaveOpen(mentions, x, book)
 	for _, m := range mentions {
 		i := slices.IndexFunc(r.facts, func(s stated) bool { return s.fact == m.fact })
 		if i < 0 {
@@ -23,6 +24,18 @@ func (r *reading) join(mentions []stated, x *lexicon, book *planner.Rulebook) {
 	r.together(x)
 	r.facts = slices.DeleteFunc(r.facts, func(s stated) bool {
 		return s.within == nil && len(s.values) == len(book.NewCase().Values(s.fact))
+	})
+}
+
+// leaveOpen sets apart what is said of a fact without telling its value: "patch test
+// pending", "gum is inflamed".
+func (r *reading) leaveOpen(mentions []stated, x *lexicon, book *planner.Rulebook) []stated {
+	return slices.DeleteFunc(mentions, func(m stated) bool {
+		open := x.words.Topics[m.fact] != nil && m.within == nil && !m.negated && len(m.values) > 1 && len(m.values) == len(book.NewCase().Values(m.fact))
+		if open {
+			r.open = append(r.open, m)
+		}
+		return open
 	})
 }
 

@@ -110,6 +110,9 @@ func (x *lexicon) fill(book *planner.Rulebook) {
 			x.add(list, sense{list, spoiling.Fact, []string{value}}, says)
 		}
 	}
+	for fact, says := range x.words.Topics {
+		x.enter("topic:"+fact, sense{list: "topic", name: fact}, says)
+	}
 	x.add("facts", sense{list: "ignore"}, x.words.Ignore)
 	x.add("elsewhere", sense{list: "elsewhere"}, x.words.Elsewhere)
 	for _, word := range x.words.Kept {

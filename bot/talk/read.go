@@ -13,6 +13,7 @@ type reading struct {
 	conflicts []string // facts stated in two ways that cannot both hold
 	measures  []measure
 	unread    []string // words that may matter and were not understood
+	open      []stated // said of a fact, of which they leave every value open
 	doubted   []doubt  // facts spoken of in a way that could not be made out
 	cut       bool     // the message was longer than is read
 }
@@ -93,7 +94,7 @@ func (x *lexicon) mentions(tokens []token, bound map[int]string, book *planner.R
 		case x.negated(tokens, f) || x.refused(tokens, f) || x.ticked(tokens, f) || x.notDone(tokens, f) || x.reply(tokens, f.from) == "no" || x.also(tokens, last, f):
 			s.values, s.negated, last = complement(book, s), true, f
 		}
-		if s.negated && x.leavesBenign(s) {
+		if s.negated && (len(s.values) == 0 || x.leavesBenign(s)) {
 			continue // "no bleeding" tells nothing of saliva, and is no worse than silence
 		}
 		out = append(out, x.onOneSide(tokens, f, x.softened(tokens, f, s)))

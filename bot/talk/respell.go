@@ -30,6 +30,8 @@ var (
 		`,? \(?(?:give or take|plus or minus|plus minus|plus/minus|\+/-|±) (?:half an? |a |\d+(?:\.\d+)? ?)(?:MM|bit|little|°|deg(?:ree)?s?)?\)?`, "", // 4 mm, give or take half a mm
 		`\bthree quarters? (?:of an? )?MM\b`, "0.75 $1",
 		`\b(?:a )?quarter (?:of an? )?MM\b`, "0.25 $1",
+		`\b(?:a|one|1) third (?:of an? )?MM\b`, "0.33 $1",
+		`\btwo thirds? (?:of an? )?MM\b`, "0.67 $1",
 		`\bhalf of an? MM\b`, "half a $1",
 		`(^|[^d] )\ba half (?:an? )?MM\b`, "${1}half a $2", // but "one and a half mm"
 		`\ban? (mm|mill?|millimet(?:er|re)) and a half\b`, "1.5 $1",

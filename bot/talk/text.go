@@ -40,7 +40,7 @@ var (
 	phosphateMonomer = regexp.MustCompile(`\b10[- ]?mdp\b`)
 	decimalComma     = regexp.MustCompile(`(\d),(\d{1,2})(\D|$)`)
 	withSlash        = regexp.MustCompile(`\bw/`)
-	fraction         = regexp.MustCompile(`\b(\d)/([2-9])(\s*(?:mm|bar|min|of))`)
+	fraction         = regexp.MustCompile(`\b(\d)/([2-9]|10)(\s*(?:mm|bar|min|of))`)
 	half             = regexp.MustCompile(`(\band |\ba )?\bhalf (?:an? )?(mm|mill?s?|millimet(?:er|re)s?|bar|min(?:ute)?)\b`)
 	leadingPoint     = regexp.MustCompile(`(^|[^\d.])\.(\d)`)           // .8 mm
 	thousands        = regexp.MustCompile(`\b(\d+) ?k( ?(?:mw|rpm)\b)`) // 1k mW
@@ -79,7 +79,8 @@ func halfOf(text string) string {
 // decimalFraction writes "1/2 mm" as "0.5 mm".
 func decimalFraction(text string) string {
 	m := fraction.FindStringSubmatch(text)
-	over, under := float64(m[1][0]-'0'), float64(m[2][0]-'0')
+	over, _ := strconv.ParseFloat(m[1], 64)
+	under, _ := strconv.ParseFloat(m[2], 64)
 	return strconv.FormatFloat(over/under, 'g', 3, 64) + m[3]
 }
 

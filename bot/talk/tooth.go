@@ -185,7 +185,8 @@ func (g grammar) noTooth(tokens []token, i int) bool {
 	if behind == "/" && (before == "tooth" || before == "/" && !numbered) {
 		return false // "crown / tooth 26 / retention poor"
 	}
-	if g.is("follows-no-tooth-number", behind) || g.is("denies", before) {
+	tall := g.is("is-short-or-tall", behind) && tokens[i].number > tallest // "crown 36 tall"
+	if g.is("follows-no-tooth-number", behind) && !tall || g.is("denies", before) {
 		return true
 	}
 	return g.is("precedes-no-tooth-number", before) && !g.placed(tokens, i)

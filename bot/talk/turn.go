@@ -94,6 +94,7 @@ func (t *Talk) apply(turn *turn) {
 		}
 		if err != nil {
 			turn.notices = append(turn.notices, t.say("not plausible", err.Error()))
+			turn.doubted = append(turn.doubted, doubt{fact: t.depending(s.fact)})
 			continue
 		}
 		c = next
@@ -125,6 +126,16 @@ func (t *Talk) bearing(turn *turn, c planner.Case) planner.Case {
 		}
 	}
 	return c
+}
+
+// depending is the fact that a measure is of: a height that cannot be leaves the form
+// of the preparation in doubt, any other measure itself.
+func (t *Talk) depending(measure string) string {
+	m := t.words.words.Measuring
+	if slices.Contains(m.Pair, measure) || t.words.unitOf(measure) == sums.Degree {
+		return m.Stray[string(sums.Degree)]
+	}
+	return measure
 }
 
 // generic reports whether a value only names again, in a general word, what the

@@ -26,6 +26,10 @@ type wordFile struct {
 	Benign     map[string][]string            `yaml:"benign"`
 	Hedges     []string                       `yaml:"hedges"`
 	Topics     map[string][]string            `yaml:"topics"`
+	// TopicsDenied are topics only beside a word that denies; Against take a benign value back.
+	TopicsDenied map[string][]string `yaml:"topics-denied"`
+	Against      map[string][]string `yaml:"against"`
+
 	Acids      acidWords                      `yaml:"acids"`
 	Kin        map[string][]string            `yaml:"kin"`  // family → its words, in the phrases of emergencies
 	Calm       []string                       `yaml:"calm"` // phrases in which the words of an emergency mean none

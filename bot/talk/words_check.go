@@ -118,8 +118,10 @@ func (c *checker) factLists() {
 			c.values(name, values, "says-also", fact, "facts", name)
 		}
 	}
-	for fact := range c.words.Topics {
-		c.fact(fact, "topics", fact)
+	for list, topics := range map[string]map[string][]string{"topics": c.words.Topics, "topics-denied": c.words.TopicsDenied, "against": c.words.Against} {
+		for fact := range topics {
+			c.fact(fact, list, fact)
+		}
 	}
 }
 
