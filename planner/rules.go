@@ -5,7 +5,7 @@ import (
 	"io/fs"
 )
 
-//go:embed rules/*.yaml
+//go:embed rules/*.yaml rules/words/*.yaml
 var embedded embed.FS
 
 // Rules is the built-in set of rule files, for [Load].

@@ -132,7 +132,7 @@ func (t *Talk) stated(turn *turn, f found) bool {
 // the pressure of a blasting unit.
 const strongMPa = 10
 
-// dimension is how words.yaml names what a unit measures. Lengths in µm and in
+// dimension is how the vocabulary names what a unit measures. Lengths in µm and in
 // mm are told apart: nobody gives a wall in µm.
 func dimension(q sums.Quantity) string {
 	switch q.Unit {

@@ -323,7 +323,7 @@ func TestCalculationCues(t *testing.T) {
 	}
 	for name := range asked {
 		if name != "measures" && listed["calc-"+name] == nil {
-			t.Errorf("words.yaml has no cue calc-%s", name)
+			t.Errorf("the vocabulary has no cue calc-%s", name)
 		}
 	}
 	for cue := range listed {

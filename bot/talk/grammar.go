@@ -16,7 +16,7 @@ type grammar map[string]map[string]bool
 func (g grammar) is(name, word string) bool {
 	words, ok := g[name]
 	if !ok {
-		panic(fmt.Sprintf("words.yaml: grammar has no %q", name))
+		panic(fmt.Sprintf("words/grammar.yaml: grammar has no %q", name))
 	}
 	return words[word]
 }

@@ -1,9 +1,12 @@
 package talk
 
 import (
+	"fmt"
 	"go/ast"
 	"go/parser"
 	gotoken "go/token"
+	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -19,7 +22,7 @@ import (
 // their arguments it is.
 var asksGrammar = map[string]int{"is": 0, "holds": 0, "hasWord": 0, "nextTo": 0, "between": 3}
 
-// TestGrammarNames finds names of the grammar that the program uses and words.yaml
+// TestGrammarNames finds names of the grammar that the program uses and the vocabulary
 // lacks, and names there that nothing uses. A name has to be written out where it
 // is used, so that it can be found.
 func TestGrammarNames(t *testing.T) {
@@ -41,12 +44,12 @@ func TestGrammarNames(t *testing.T) {
 	}
 	for name := range used {
 		if listed[name] == nil {
-			t.Errorf("words.yaml: grammar has no %q, which the program uses", name)
+			t.Errorf("words/grammar.yaml: grammar has no %q, which the program uses", name)
 		}
 	}
 	for name := range listed {
 		if !used[name] {
-			t.Errorf("words.yaml: nothing uses %q of the grammar", name)
+			t.Errorf("words/grammar.yaml: nothing uses %q of the grammar", name)
 		}
 	}
 }
@@ -128,13 +131,9 @@ func TestSubjectsOfOthers(t *testing.T) {
 	}
 }
 
-// TestFaultsOfWords breaks words.yaml in one place at a time and wants to be told
+// TestFaultsOfWords breaks the vocabulary in one place at a time and wants to be told
 // where, and what is wrong.
 func TestFaultsOfWords(t *testing.T) {
-	data, err := os.ReadFile("../../planner/rules/words.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
 	book := planner.MustLoad()
 	for _, c := range []struct{ from, to, says string }{
 		{"    opening: {good: [normal],", "    opening: {good: [fine],", `opening: good: opening has no value "fine"`},
@@ -166,16 +165,64 @@ func TestFaultsOfWords(t *testing.T) {
 		{"  square-in-plan: [square]", "  square-in-plan: []", "has no words"},
 		{"short: {can: cant, ", "short: {c.n: cant, ", "write a verb and its short form"},
 	} {
-		broken := strings.Replace(string(data), c.from, c.to, 1)
-		before, _, found := strings.Cut(string(data), c.from)
-		if !found {
-			t.Errorf("words.yaml no longer holds %q", c.from)
+		files := wordFiles(t)
+		name := breakOne(files, c.from, c.to)
+		if name == "" {
+			t.Errorf("the vocabulary no longer holds %q", c.from)
 			continue
 		}
-		_, err := newLexicon(fstest.MapFS{"words.yaml": {Data: []byte(broken)}}, book)
-		line := "words.yaml:" + strconv.Itoa(strings.Count(before, "\n")+1) + ": "
-		if err == nil || !strings.Contains(err.Error(), line) || !strings.Contains(err.Error(), c.says) {
+		before, _, _ := strings.Cut(string(files[name].Data), c.to)
+		line := fmt.Sprintf("%s:%d: ", name, strings.Count(before, "\n")+1)
+		if _, err := newLexicon(files, book); err == nil || !strings.Contains(err.Error(), line) || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%q in place of %q: told %v, wanted %s … %s", c.to, c.from, err, line, c.says)
 		}
+	}
+}
+
+// wordFiles is a copy of the vocabulary.
+func wordFiles(t *testing.T) fstest.MapFS {
+	t.Helper()
+	names, err := fs.Glob(planner.Rules(), "words/*.yaml")
+	if err != nil || len(names) < 2 {
+		t.Fatalf("%d files, %v", len(names), err)
+	}
+	files := fstest.MapFS{}
+	for _, name := range names {
+		data, err := fs.ReadFile(planner.Rules(), name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		files[name] = &fstest.MapFile{Data: data}
+	}
+	return files
+}
+
+// breakOne puts one text in the place of another where it stands first, and names the file.
+func breakOne(files fstest.MapFS, from, to string) string {
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		if text := string(files[name].Data); strings.Contains(text, from) {
+			files[name].Data = []byte(strings.Replace(text, from, to, 1))
+			return name
+		}
+	}
+	return ""
+}
+
+// TestWordsStandOnce wants to be told when two files hold the same key, and when there
+// is no file.
+func TestWordsStandOnce(t *testing.T) {
+	for text, says := range map[string]string{
+		"facts:\n  isolation:\n    dry: [arid]\n": "words/zz.yaml:2: facts: isolation stands in words/field.yaml:",
+		"hedges: [perhaps]\n":                     "words/zz.yaml:1: hedges: hedges stands in words/reading.yaml:",
+		"fact: {}\n":                              "words/zz.yaml: ",
+	} {
+		files := wordFiles(t)
+		files["words/zz.yaml"] = &fstest.MapFile{Data: []byte(text)}
+		if _, err := newLexicon(files, planner.MustLoad()); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%q beside the others: told %v, wanted %s", text, err, says)
+		}
+	}
+	if _, err := newLexicon(fstest.MapFS{}, planner.MustLoad()); err == nil || !strings.Contains(err.Error(), "put the vocabulary there") {
+		t.Errorf("without a file: told %v", err)
 	}
 }

@@ -1,13 +1,9 @@
 package talk
 
 import (
-	"bytes"
-	"fmt"
 	"io/fs"
 	"slices"
 	"strings"
-
-	"gopkg.in/yaml.v3"
 
 	"mortarboard/planner"
 	"mortarboard/planner/sums"
@@ -45,22 +41,17 @@ type phrase struct {
 	sense sense
 }
 
-// newLexicon reads words.yaml and checks it against the rules it speaks of. The
+// newLexicon reads the vocabulary and checks it against the rules it speaks of. The
 // error says of every fault where it stands.
 func newLexicon(fsys fs.FS, book *planner.Rulebook) (*lexicon, error) {
-	data, err := fs.ReadFile(fsys, "words.yaml")
+	words, sources, err := readWords(fsys)
 	if err != nil {
-		return nil, fmt.Errorf("words.yaml: %w", err)
-	}
-	x := &lexicon{lists: map[string]*phrases{}, known: map[string]bool{}, byLen: map[int][]string{}, kept: map[string]bool{}}
-	dec := yaml.NewDecoder(bytes.NewReader(data))
-	dec.KnownFields(true)
-	if err := dec.Decode(&x.words); err != nil {
-		return nil, fmt.Errorf("words.yaml: %w", err)
-	}
-	if err := checkWords(&x.words, book, data); err != nil {
 		return nil, err
 	}
+	if err := checkWords(words, book, sources); err != nil {
+		return nil, err
+	}
+	x := &lexicon{words: *words, lists: map[string]*phrases{}, known: map[string]bool{}, byLen: map[int][]string{}, kept: map[string]bool{}}
 	x.grammar = readGrammar(x.words.Grammar)
 	x.folding = newFolding(x.words.ReadAs, x.words.Short, x.words.Numbers)
 	x.units = unitsMeasured(book, x.words.Measuring.Units)

@@ -124,7 +124,7 @@ func TestPhrases(t *testing.T) {
 	asks.floors(t, "settings asked for", 0.97, 0.96)
 }
 
-// TestHowPhrasesAreFound pins the general ways of reading on which words.yaml
+// TestHowPhrasesAreFound pins the general ways of reading on which the vocabulary
 // relies, each beside what it must not be confused with.
 func TestHowPhrasesAreFound(t *testing.T) {
 	book := planner.MustLoad()

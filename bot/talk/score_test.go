@@ -172,7 +172,7 @@ var messageSets = []struct {
 }{
 	{"messages.tsv", "tuned", "held out", floors{precision: 0.95, recall: 0.93, strategy: 0.88, intent: 0.88}},
 	// The labels are older than the fact of what was found at the try-in, and a stop for it counts as a miss.
-	{"messages-later.tsv", "later, tuned", "later, held out", floors{precision: 0.90, recall: 0.86, strategy: 0.79, intent: 0.81}},
+	{"messages-later.tsv", "later, tuned", "later, held out", floors{precision: 0.90, recall: 0.86, strategy: 0.80, intent: 0.81}},
 }
 
 // floors are the shares below which a test fails.

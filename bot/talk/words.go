@@ -2,8 +2,8 @@ package talk
 
 import "mortarboard/planner"
 
-// wordFile is words.yaml, the vocabulary that stands beside the planner's facts.
-// What each key means is said there, at the top of the file.
+// wordFile is the vocabulary that stands beside the planner's facts, in the files of
+// planner/rules/words. What each key means is said in planner/FORMAT.md.
 type wordFile struct {
 	Facts      map[string]map[string][]string `yaml:"facts"`
 	Weak       map[string]map[string][]string `yaml:"weak"`

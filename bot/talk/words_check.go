@@ -9,7 +9,7 @@ import (
 	"mortarboard/planner"
 )
 
-// A checker holds words.yaml against the rules it speaks of, list by list.
+// A checker holds the vocabulary against the rules it speaks of, list by list.
 type checker struct {
 	words  *wordFile
 	book   *planner.Rulebook
@@ -20,7 +20,7 @@ type checker struct {
 
 // checkWords refuses words for facts, values, parameters and units that do not
 // exist. The error names the line of every one of them.
-func checkWords(words *wordFile, book *planner.Rulebook, data []byte) error {
+func checkWords(words *wordFile, book *planner.Rulebook, sources []wordSource) error {
 	c := &checker{words: words, book: book, empty: book.NewCase(), keys: book.Keys()}
 	c.phrases()
 	c.settings()
@@ -31,7 +31,7 @@ func checkWords(words *wordFile, book *planner.Rulebook, data []byte) error {
 	c.measuring()
 	c.grammar()
 	c.emergencies()
-	return c.told(data)
+	return c.told(sources)
 }
 
 // phrases checks what phrases name.

@@ -1,62 +1,42 @@
 package talk
 
 import (
-	"bytes"
 	"cmp"
 	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
-	"gopkg.in/yaml.v3"
-
 	"mortarboard/planner"
 	"mortarboard/planner/sums"
 )
 
-// A fault is what is wrong in words.yaml, and under which keys it stands.
+// A fault is what is wrong in the vocabulary, and under which keys it stands.
 type fault struct {
 	path []string
 	says string
 }
 
-// told writes the faults in the order of their lines.
-func (c *checker) told(data []byte) error {
-	type line struct {
-		at   int
+// told writes the faults in the order of files and lines.
+func (c *checker) told(sources []wordSource) error {
+	type placed struct {
+		file string
+		line int
 		says string
 	}
-	var lines []line
+	var all []placed
 	for _, f := range c.faults {
-		lines = append(lines, line{lineOf(data, f.path), fmt.Sprintf("%s: %s", strings.Join(f.path, ": "), f.says)})
+		file, line := whereIs(sources, f.path)
+		all = append(all, placed{file, line, fmt.Sprintf("%s: %s", strings.Join(f.path, ": "), f.says)})
 	}
-	slices.SortFunc(lines, func(a, b line) int { return cmp.Or(a.at-b.at, strings.Compare(a.says, b.says)) })
+	slices.SortFunc(all, func(a, b placed) int {
+		return cmp.Or(strings.Compare(a.file, b.file), a.line-b.line, strings.Compare(a.says, b.says))
+	})
 	var errs []error
-	for _, l := range lines {
-		errs = append(errs, fmt.Errorf("words.yaml:%d: %s", l.at, l.says))
+	for _, p := range all {
+		errs = append(errs, fmt.Errorf("%s:%d: %s", p.file, p.line, p.says))
 	}
 	return errors.Join(errs...)
-}
-
-// lineOf finds the line of a path of keys and list entries, or of as much of it
-// as is there.
-func lineOf(data []byte, path []string) int {
-	var file yaml.Node
-	if yaml.NewDecoder(bytes.NewReader(data)).Decode(&file) != nil || len(file.Content) == 0 {
-		return 1
-	}
-	node, line := file.Content[0], 1
-	for _, name := range path {
-		i := slices.IndexFunc(node.Content, func(n *yaml.Node) bool { return n.Value == name && n.Kind == yaml.ScalarNode })
-		if i < 0 {
-			break
-		}
-		line = node.Content[i].Line
-		if node.Kind == yaml.MappingNode && i+1 < len(node.Content) {
-			node = node.Content[i+1]
-		}
-	}
-	return line
 }
 
 func (c *checker) refuse(says string, path ...string) {
