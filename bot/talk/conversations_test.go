@@ -114,23 +114,24 @@ func firstDifference(want, got string) string {
 	return fmt.Sprintf("the file has %d lines, %d are answered now", len(w), len(g))
 }
 
-// testTalk is a conversation over the built-in rules and articles. These are read once
-// for all tests, which is most of the work.
+// testTalk is a conversation over the built-in rules and articles, with a memory of its
+// own. Rules, words and articles are read once for all tests, which is most of the work.
 func testTalk(t testing.TB) *Talk {
 	t.Helper()
-	library, err := builtIn()
+	s, err := shared()
 	if err != nil {
 		t.Fatal(err)
 	}
-	talk, err := New(Options{Rules: planner.MustLoad(), Articles: library})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return talk
+	return &Talk{book: s.book, articles: s.articles, memory: &Scratchpad{}, learning: &Notebook{}, now: s.now, log: s.log,
+		declined: s.declined, runs: s.runs, words: s.words, wording: s.wording}
 }
 
-var builtIn = sync.OnceValues(func() (*kb.Library, error) {
-	return kb.NewLibrary(kb.LibraryOptions{Fixed: []fs.FS{kb.Articles()}, Now: time.Now})
+var shared = sync.OnceValues(func() (*Talk, error) {
+	library, err := kb.NewLibrary(kb.LibraryOptions{Fixed: []fs.FS{kb.Articles()}, Now: time.Now})
+	if err != nil {
+		return nil, err
+	}
+	return New(Options{Rules: planner.MustLoad(), Articles: library})
 })
 
 // TestOwnWords sends back to the bot every message that its own buttons and its
