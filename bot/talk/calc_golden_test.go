@@ -10,6 +10,7 @@ import (
 // TestCalculationsGolden keeps every phrasing with its headline where a change
 // of either shows. Rewrite it with -update.
 func TestCalculationsGolden(t *testing.T) {
+	oneByOne(t)
 	const name = "../../testdata/questions/calculations.txt"
 	talk := testTalk(t)
 	var out strings.Builder

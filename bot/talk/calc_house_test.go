@@ -11,6 +11,7 @@ import (
 // TestHouseRulesReachTheSums holds that a limit which the house narrows stands in
 // the sentences of the calculations, with who approved it.
 func TestHouseRulesReachTheSums(t *testing.T) {
+	oneByOne(t)
 	var house strings.Builder
 	house.WriteString("envelopes:\n")
 	for _, e := range [][3]string{{"light-dose", "20", "20"}, {"light-zirconia-limit", "0.2", "0.5"}, {"lamp-tolerance", "90", "110"},

@@ -238,6 +238,7 @@ func TestASumStandsBesideAPlan(t *testing.T) {
 // TestLabelledCalculations scores the messages of messages.tsv, whose writer did
 // not know the words of this package.
 func TestLabelledCalculations(t *testing.T) {
+	oneByOne(t)
 	talk := testTalk(t)
 	var hit, all, wrong [2]int
 	for i, l := range readLabelled(t, "messages.tsv") {

@@ -27,6 +27,7 @@ var update = flag.Bool("update", false, "rewrite the golden files from what the 
 // take into account; they were written before the answers, by somebody who did
 // not know the program. "> @thread: …" speaks in another thread.
 func TestConversations(t *testing.T) {
+	oneByOne(t)
 	files, err := filepath.Glob("../../testdata/conversations/*.txt")
 	if err != nil || len(files) < 60 {
 		t.Fatalf("found %d conversations, wanted at least 60 (%v)", len(files), err)
@@ -114,6 +115,15 @@ func firstDifference(want, got string) string {
 	return fmt.Sprintf("the file has %d lines, %d are answered now", len(w), len(g))
 }
 
+// oneByOne skips a long test of one goroutine where tests are to be short, as CI asks of
+// the race detector: there it finds nothing, and takes ten times as long.
+func oneByOne(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("one message after the other in one goroutine: run without -short")
+	}
+}
+
 // testTalk is a conversation over the built-in rules and articles, with a memory of its
 // own. Rules, words and articles are read once for all tests, which is most of the work.
 func testTalk(t testing.TB) *Talk {
@@ -137,6 +147,7 @@ var shared = sync.OnceValues(func() (*Talk, error) {
 // TestOwnWords sends back to the bot every message that its own buttons and its
 // form stand for: each must be read as exactly the fact it names.
 func TestOwnWords(t *testing.T) {
+	oneByOne(t)
 	conversation := testTalk(t)
 	for _, f := range conversation.book.Facts {
 		for _, v := range f.Values {

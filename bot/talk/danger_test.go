@@ -41,6 +41,7 @@ func beginsWithDanger(bot *Talk, headline string) bool {
 
 // TestDangersAreChecked breaks a danger and wants it refused.
 func TestDangersAreChecked(t *testing.T) {
+	oneByOne(t)
 	words := testTalk(t).words.words
 	for says, d := range map[string]danger{
 		"write what to answer":     {Basis: "common practice", Verdict: "outside", When: [][][]string{{{"x"}}}},

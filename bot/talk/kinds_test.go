@@ -105,6 +105,7 @@ var kindsAsked = []struct{ want, message string }{
 }
 
 func TestKindsOfAnswers(t *testing.T) {
+	oneByOne(t)
 	talk := testTalk(t)
 	for i, k := range kindsAsked {
 		thread := "kinds " + strconv.Itoa(i)

@@ -96,6 +96,7 @@ func TestImplausibleMeasureIsDoubted(t *testing.T) {
 // TestThreadTakesBack holds what a later message takes back of a thread, and what it
 // leaves alone.
 func TestThreadTakesBack(t *testing.T) {
+	oneByOne(t)
 	for _, c := range []struct {
 		first, later, fact string
 		known              bool

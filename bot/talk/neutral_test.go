@@ -12,6 +12,7 @@ var neutral = []string{"40 s, %s", "%s, 40 s", "%s. we blast at 1 bar", "50 psi.
 // "prep short" must not be lost behind "40 s". A fact may become doubted, since
 // that is asked for; it may not vanish or change.
 func TestNeutralClause(t *testing.T) {
+	oneByOne(t)
 	bot := testTalk(t)
 	checked := 0
 	for _, p := range readPhrasings(t) {

@@ -9,6 +9,7 @@ import (
 // TestSumsResumed says short things behind every kind of sum: each is answered, whatever
 // the sum could make of it.
 func TestSumsResumed(t *testing.T) {
+	oneByOne(t)
 	conversation := testTalk(t)
 	for i, p := range allPhrases() {
 		for j, then := range []string{"ok", "5", "and 0.6 mm?", "what about 5Y?"} {

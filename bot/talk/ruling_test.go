@@ -54,6 +54,7 @@ var rulings = []struct{ want, message string }{
 }
 
 func TestRulings(t *testing.T) {
+	oneByOne(t)
 	talk := testTalk(t)
 	for i, c := range rulings {
 		var r Reply

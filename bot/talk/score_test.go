@@ -183,6 +183,7 @@ type floors struct{ precision, recall, strategy, intent float64 }
 // figures stand in a golden file, so that a change of them shows in the diff;
 // floors are asserted on the halves that nobody tuned on.
 func TestMessages(t *testing.T) {
+	oneByOne(t)
 	conversation := testTalk(t)
 	again := secondLabels(t)
 	var scores, agreed []*score
@@ -329,6 +330,7 @@ func golden(t *testing.T, file, got string) {
 
 // TestOutside puts questions that are not ours through the whole path.
 func TestOutside(t *testing.T) {
+	oneByOne(t)
 	conversation := testTalk(t)
 	data, err := os.ReadFile("../../testdata/questions/outside.tsv")
 	if err != nil {
