@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	_ "embed"
@@ -17,8 +16,8 @@ import (
 // It holds ids of steps and times, and nothing that anybody wrote: why a step was
 // left out, and who did it, belongs in the patient's record.
 type Run struct {
-	Path  planner.Strategy `json:"path"`  // bond or cement: whose steps they are
-	Begun time.Time        `json:"begun"` //
+	Path  planner.Strategy `json:"path"` // bond or cement: whose steps they are
+	Begun time.Time        `json:"begun"`
 	Shown time.Time        `json:"shown"` // when the step that is to be done next came up
 	Held  bool             `json:"held,omitempty"`
 	Ticks []Tick           `json:"ticks,omitempty"`
@@ -45,12 +44,12 @@ func (run *Run) clone() *Run {
 
 // RunStanding tells where a run stands, for those who list the open ones.
 type RunStanding struct {
-	Thread string    // as the surface names it
-	Title  string    // what is being seated, and how
-	Done   int       // steps that are ticked or left out
-	Of     int       // steps of the plan as it stands
-	Begun  time.Time //
-	Over   bool      // nothing is open any more
+	Thread string // as the surface names it
+	Title  string // what is being seated, and how
+	Done   int    // steps that are ticked or left out
+	Of     int    // steps of the plan as it stands
+	Begun  time.Time
+	Over   bool // nothing is open any more
 }
 
 // wordingRunText holds the sentences of runs.
@@ -176,23 +175,6 @@ func (t *Talk) beginRun(turn *turn, r Reply, p *planner.Plan) Reply {
 	r = t.showStep(turn, r, p)
 	r.Notices = notices
 	r.section(t.say("run assumed", nil), false, t.assumed(p)...)
-	return r
-}
-
-// halted says why a run cannot go on: its plan has become another one.
-func (t *Talk) halted(run *Run, p *planner.Plan) string {
-	if workable(p) && p.Path == run.Path {
-		return ""
-	}
-	return t.say("run halted", map[string]any{"Path": string(run.Path), "Now": t.verdict(p.Verdict)})
-}
-
-// halt gives the new plan in place of a step; the run stays open until it is ended or
-// the case allows it again.
-func (t *Talk) halt(turn *turn, r Reply, why string) Reply {
-	turn.run.Held = true
-	r.Notices = append([]string{why}, r.Notices...)
-	r.Choices = append([]Choice{t.runChoice(t.say("run halted ask", nil), runEnd)}, r.Choices...)
 	return r
 }
 
@@ -324,145 +306,6 @@ func (t *Talk) runChoice(ask string, deeds ...string) Choice {
 	return c
 }
 
-// endRun closes a run, finished or not, and writes its record.
-func (t *Talk) endRun(turn *turn, r Reply, p *planner.Plan) Reply {
-	run := turn.run
-	turn.run = nil
-	done, all := run.standing(), run.next(p) == len(p.Steps)
-	r.Headline = t.say("run over", map[string]any{"All": all, "Done": done, "Of": len(p.Steps)})
-	r.Sections, r.Choices, r.Notices = nil, nil, nil
-	r.section(t.say("run record", nil), false, t.record(run, p, turn.at)...)
-	r.section(t.say("run to add", nil), false, strings.Split(t.say("run to add list", nil), "; ")...)
-	return r
-}
-
-// record writes what was done, to be copied into the patient's record.
-func (t *Talk) record(run *Run, p *planner.Plan, end time.Time) []string {
-	lines := []string{t.say("run from to", map[string]any{"Begun": run.Begun, "End": end, "Path": string(run.Path), "All": run.next(p) == len(p.Steps)})}
-	for _, fact := range p.Case.Facts() {
-		lines = append(lines, t.title(fact)+": "+p.Case.Describe(fact))
-	}
-	lines = append(lines, t.tickLines(run, p)...)
-	for _, s := range p.Steps {
-		if !run.ticked(s) {
-			lines = append(lines, t.say("run not done", named(s.ID)))
-		}
-	}
-	return lines
-}
-
-// tickLines are the ticked steps, each with its time and the product used.
-func (t *Talk) tickLines(run *Run, p *planner.Plan) []string {
-	var lines []string
-	for _, k := range run.Ticks {
-		data := map[string]any{"At": k.At, "Step": named(k.Step), "Skipped": k.Skipped, "Undone": k.Undone, "Product": (*planner.Product)(nil), "Off": ""}
-		i := slices.IndexFunc(p.Steps, func(s planner.PlannedStep) bool { return s.ID == k.Step })
-		if i >= 0 && !k.Skipped {
-			data["Product"], data["Off"] = p.Steps[i].Product, t.offTime(p.Steps[i], k)
-		}
-		lines = append(lines, t.say("run tick", data))
-	}
-	return lines
-}
-
-// named is an id in words.
-func named(id string) string { return strings.ReplaceAll(id, "-", " ") }
-
-// runGoesOn reminds of an open run under an answer to something else, and tells what
-// the case that the answer left makes of its steps.
-func (t *Talk) runGoesOn(turn *turn, r *Reply) {
-	if turn.run == nil {
-		return
-	}
-	p := t.book.Plan(t.runCase(turn))
-	if why := t.halted(turn.run, p); why != "" {
-		*r = t.halt(turn, *r, why)
-		return
-	}
-	before := t.book.Plan(turn.before)
-	lines := t.stepsChanged(before, p)
-	lines = append(lines, t.doneAgain(turn, before, p)...)
-	if turn.run.Held {
-		turn.run.Held = false
-		r.Notices = append([]string{t.say("run held before", nil)}, r.Notices...)
-	}
-	if n := turn.run.next(p); n < len(p.Steps) {
-		place := map[string]any{"N": n + 1, "Of": len(p.Steps), "Step": named(p.Steps[n].ID)}
-		r.section(t.say("run open", nil), false, append(lines, t.say("run stands", place))...)
-		r.Choices = append([]Choice{t.runChoice(t.say("run ask", place), runWhere, runEnd)}, r.Choices...)
-	}
-}
-
-// doneAgain takes back the ticks of treatments that have to be done again, since the
-// case brought in a step on the same surface that comes before them, or since the
-// message tells of something that got onto a surface: what was cleaned, abraded and
-// primed is so anew after blood.
-func (t *Talk) doneAgain(turn *turn, before, now *planner.Plan) []string {
-	var again []string
-	fresh := map[string]bool{} // surfaces that were treated before what came now
-	for _, s := range now.Steps {
-		treats := s.Surface == "restoration" || s.Surface == "tooth"
-		if came := before.Path == now.Path && !contains(before, s.ID); treats && (came || t.soils(turn, s)) {
-			fresh[s.Surface] = true
-		}
-		for i, k := range turn.run.Ticks {
-			if fresh[s.Surface] && k.Step == s.ID && !k.Undone && !k.Skipped {
-				turn.run.Ticks[i].Undone = true
-				again = append(again, named(s.ID))
-			}
-		}
-	}
-	if again == nil {
-		return nil
-	}
-	return []string{t.say("run again", strings.Join(again, ", "))}
-}
-
-// soils reports whether the message tells what is on a surface now, and the step hangs
-// on that: saliva on the inner surface, where the cleaning begins.
-func (t *Talk) soils(turn *turn, s planner.PlannedStep) bool {
-	return slices.ContainsFunc(turn.facts, func(f stated) bool {
-		treated, surface := t.words.words.DoneToWork[f.fact]
-		return surface && !slices.Equal(f.values, treated) && t.book.HangsOn(s.Step, f.fact)
-	})
-}
-
-// stepsChanged names the steps that came into the plan or went out of it.
-func (t *Talk) stepsChanged(before, now *planner.Plan) []string {
-	var lines []string
-	if fresh := missingFrom(now, before); fresh != nil {
-		lines = append(lines, t.say("run new", strings.Join(fresh, ", ")))
-	}
-	if gone := missingFrom(before, now); gone != nil {
-		lines = append(lines, t.say("run gone", strings.Join(gone, ", ")))
-	}
-	return lines
-}
-
-// missingFrom names the steps of one plan that the other has not.
-func missingFrom(p, other *planner.Plan) []string {
-	var out []string
-	for _, s := range p.Steps {
-		if !contains(other, s.ID) {
-			out = append(out, named(s.ID))
-		}
-	}
-	return out
-}
-
-func contains(p *planner.Plan, step string) bool {
-	return slices.ContainsFunc(p.Steps, func(s planner.PlannedStep) bool { return s.ID == step })
-}
-
-// closeRun writes the record of a run that a new case puts an end to.
-func (t *Talk) closeRun(turn *turn, r *Reply) {
-	if turn.closed == nil {
-		return
-	}
-	p := t.book.Plan(caseOf(t.book, *turn.closed))
-	r.section(t.say("run closed", nil), false, t.record(turn.closed.Run, p, turn.at)...)
-}
-
 // standing tells those who list open runs about the run of a thread, if it has one or
 // had one until now.
 func (t *Talk) standing(thread string, before, after Remembered) {
@@ -472,15 +315,4 @@ func (t *Talk) standing(thread string, before, after Remembered) {
 	}
 	p := t.book.Plan(caseOf(t.book, after))
 	t.runs(RunStanding{Thread: thread, Title: t.runTitle(p, run), Done: run.standing(), Of: len(p.Steps), Begun: run.Begun, Over: after.Run == nil})
-}
-
-// runTitle says what is being seated, and how: "crown, molar, 4Y: bonding".
-func (t *Talk) runTitle(p *planner.Plan, run *Run) string {
-	var parts []string
-	for _, fact := range []string{"restoration", "position", "zirconia"} {
-		if p.Case.Known(fact) {
-			parts = append(parts, p.Case.Describe(fact))
-		}
-	}
-	return t.say("run title", map[string]any{"Of": strings.Join(parts, ", "), "Path": string(run.Path)})
 }
