@@ -127,14 +127,15 @@ func (t *Talk) runOn(turn *turn) Reply {
 	if why := t.halted(turn.run, p); why != "" && deed != runEnd {
 		return t.halt(turn, r, why)
 	}
-	switch deed {
-	case runDone, runSkip:
-		return t.tick(turn, r, p, deed == runSkip)
-	case runBack:
+	if deed == runBack {
 		turn.run.Ticks = turn.run.Ticks[:max(0, len(turn.run.Ticks)-1)]
 		turn.run.Shown = turn.at
-	case runEnd:
+	}
+	switch {
+	case deed == runEnd, turn.run.next(p) == len(p.Steps): // the case may have taken out what was open
 		return t.endRun(turn, r, p)
+	case deed == runDone, deed == runSkip:
+		return t.tick(turn, r, p, deed == runSkip)
 	}
 	return t.showStep(turn, r, p)
 }

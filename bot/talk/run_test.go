@@ -222,3 +222,24 @@ func TestRunSurvives(t *testing.T) {
 	}
 	again.wants(again.says(0, "where are we"), "Step 2 of ", "09:01:00")
 }
+
+// TestRunWithNothingLeft has a change of the case take out the last steps that were open:
+// whatever is said to the run then ends it with its record.
+func TestRunWithNothingLeft(t *testing.T) {
+	for _, says := range []string{"done", "skip", "where are we", "start the run"} {
+		c := newChair(t)
+		plan := c.says(0, plainCase)
+		c.says(0, "start the run")
+		past := c.remembered()
+		for _, s := range plan.Steps {
+			past.Run.Ticks = append(past.Run.Ticks, Tick{Step: s.ID, At: c.now})
+		}
+		if err := c.talk.memory.Save(context.Background(), "chair", past); err != nil {
+			t.Fatal(err)
+		}
+		c.wants(c.says(0, says), "All ", "Record")
+		if c.remembered().Run != nil {
+			t.Errorf("after %q the run is still open", says)
+		}
+	}
+}
