@@ -87,6 +87,10 @@ func (p *process) status(t *testing.T) int {
 	}
 }
 
+// hung is when a test gives up on the program. It says nothing about speed: under the
+// race detector the program takes half a minute to come up.
+const hung = 8 * time.Minute
+
 func workspace(t *testing.T) (*standin.Workspace, context.Context) {
 	t.Helper()
 	w, err := standin.New(standin.Options{})
@@ -94,7 +98,7 @@ func workspace(t *testing.T) (*standin.Workspace, context.Context) {
 		t.Fatal(err)
 	}
 	t.Cleanup(w.Close)
-	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	ctx, cancel := context.WithTimeout(context.Background(), hung)
 	t.Cleanup(cancel)
 	return w, ctx
 }

@@ -140,7 +140,7 @@ func echoEvent(b *testing.B, ctx context.Context, api *sdk.Client, event socketm
 
 func ready(b *testing.B, w *standin.Workspace) {
 	b.Helper()
-	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
+	ctx, cancel := context.WithTimeout(context.Background(), hung)
 	defer cancel()
 	if err := w.Ready(ctx); err != nil {
 		b.Fatal(err)

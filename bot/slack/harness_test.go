@@ -101,13 +101,16 @@ func startHTTP(t *testing.T, adjust func(*slack.Options)) (*rig, string) {
 	return r, address
 }
 
+// hung is when a test gives up waiting. It says nothing about speed.
+const hung = 2 * time.Minute
+
 func newRig(t *testing.T, o standin.Options) *rig {
 	t.Helper()
 	w, err := standin.New(o)
 	if err != nil {
 		t.Fatal(err)
 	}
-	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
+	ctx, cancel := context.WithTimeout(context.Background(), hung)
 	r := &rig{Workspace: w, t: t, ctx: ctx, done: make(chan error, 1), logs: &safeBuffer{}}
 	t.Cleanup(func() {
 		if t.Failed() {

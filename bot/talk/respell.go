@@ -2,6 +2,7 @@ package talk
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -63,7 +64,7 @@ var (
 // respell reads a text by a table. What holds no digit and no word of a quantity is
 // left as it is, as nearly all phrases of the vocabulary are.
 func respell(s string, table []respelling) string {
-	if !quantified.MatchString(s) {
+	if !quantified(s) {
 		return s
 	}
 	for _, r := range table {
@@ -72,7 +73,13 @@ func respell(s string, table []respelling) string {
 	return s
 }
 
-var quantified = regexp.MustCompile(`[\d½(]|half|quarter|tenth|\bmil|\bmm\b`)
+// quantified reports whether a text may speak of a quantity. It is asked of every
+// phrase of the vocabulary, for which a regular expression is too slow.
+func quantified(s string) bool {
+	return strings.ContainsAny(s, "0123456789½(") || slices.ContainsFunc(quantityWords, func(w string) bool { return strings.Contains(s, w) })
+}
+
+var quantityWords = []string{"half", "quarter", "third", "tenth", "mil", "mm"}
 
 // tenths are tenths of a millimetre: "six tenths of a mm", "5 tenths thick".
 var tenths = regexp.MustCompile(`\b(\w+) tenths?(?: of an? (?:mm|mill|millimet(?:er|re)))?\b`)

@@ -52,8 +52,11 @@ var (
 
 // fold brings a message into the form in which it is compared.
 func (f folding) fold(text string) string {
-	s := f.denied.ReplaceAllStringFunc(f.marks.Replace(respell(strings.ToLower(text), halves)), f.shortNot)
-	if !quantified.MatchString(s) && !strings.ContainsAny(s, "/,.") {
+	s := f.marks.Replace(respell(strings.ToLower(text), halves))
+	if strings.Contains(s, "not") {
+		s = f.denied.ReplaceAllStringFunc(s, f.shortNot)
+	}
+	if !quantified(s) && !strings.ContainsAny(s, "/,.") {
 		return s // nothing below would change it, and most phrases are so
 	}
 	s = phosphateMonomer.ReplaceAllString(s, "mdp")

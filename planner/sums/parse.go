@@ -102,21 +102,26 @@ func ParseUnit(text string) (Unit, error) {
 	case "m":
 		return "", fmt.Errorf("unit m can be metres or minutes: write mm or min")
 	}
-	for _, r := range units {
-		if s != "" && (s == strings.ToLower(alike.Replace(string(r.symbol))) || contains(r.spellings, s)) {
-			return r.symbol, nil
-		}
+	if unit, ok := spelled[s]; ok {
+		return unit, nil
 	}
 	return "", unknownUnit(text)
 }
 
-func contains(spellings, s string) bool {
-	for word := range strings.FieldsSeq(spellings) {
-		if alike.Replace(word) == s {
-			return true
+// spelled are the units by every way to write them. Where two are written alike, the
+// one listed first is meant.
+var spelled = everySpelling()
+
+func everySpelling() map[string]Unit {
+	all := map[string]Unit{}
+	for _, r := range units {
+		for _, word := range append(strings.Fields(r.spellings), strings.ToLower(string(r.symbol))) {
+			if word = alike.Replace(word); all[word] == "" {
+				all[word] = r.symbol
+			}
 		}
 	}
-	return false
+	return all
 }
 
 func unknownUnit(text string) error {
