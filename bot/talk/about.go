@@ -49,6 +49,7 @@ func (x *lexicon) aboutMentions(tokens []token, book *planner.Rulebook) []stated
 			spend(tokens, w)
 			s := stated{fact: w.sense.name, values: w.sense.values, at: w.from}
 			if x.negated(tokens, w) {
+				x.spendDenial(tokens, w)
 				s.values, s.negated = complement(book, s), true
 			}
 			out = append(out, x.onOneSide(tokens, w, s))
@@ -80,11 +81,11 @@ func (x *lexicon) near(tokens []token, about, w found) bool {
 		return true
 	}
 	if about.sense.name == "margin" {
-		opens := w.from == 0 || tokens[w.from-1].clause != tokens[w.from].clause
-		closes := w.to == len(tokens) || tokens[w.to].clause != tokens[w.from].clause
-		part := opens && closes && slices.Contains(x.words.Joined.Mixtures[about.sense.name].Of, w.sense.values[0]) // "margin supra, dentin"
+		leads := opens(tokens, w.from)
+		ends := closes(tokens, w.to-1)
+		part := leads && ends && slices.Contains(x.words.Joined.Mixtures[about.sense.name].Of, w.sense.values[0]) // "margin supra, dentin"
 		aside := ahead == 2 && w.from-about.to < asideReach && x.besideSide(tokens, w)                              // "on enamel, uh no sorry, root on the mesial"
-		return ahead == 0 || ahead == 1 && (x.besideSide(tokens, w) || part || opens && x.is("lies-in", w.words[0])) || aside
+		return ahead == 0 || ahead == 1 && (x.besideSide(tokens, w) || part || leads && x.is("lies-in", w.words[0])) || aside
 	}
 	return ahead == 0 && w.from-about.to <= weakReach && about.from-w.to <= weakReach/2
 }
@@ -101,7 +102,7 @@ const asideReach = 14
 
 // repliedTo reports whether a word answers a one-word question: "margin? root".
 func repliedTo(tokens []token, about, w found) bool {
-	alone := about.from == 0 || tokens[about.from-1].clause != tokens[about.from].clause
+	alone := opens(tokens, about.from)
 	return alone && w.from == about.to && tokens[about.to-1].question
 }
 
@@ -125,6 +126,11 @@ func (x *lexicon) isDegree(f found) bool { return slices.Contains(x.words.Degree
 // asksHow reports whether a degree is asked for or compared: "how tapered", "as tall as".
 func (x *lexicon) asksHow(tokens []token, f found) bool {
 	return f.from > 0 && x.is("grades-what-follows", tokens[f.from-1].word)
+}
+
+// asksDegree reports whether the degree that a phrase names is asked for.
+func (x *lexicon) asksDegree(tokens []token, f found) bool {
+	return x.isDegree(f) && x.asksHow(tokens, f)
 }
 
 // besideSide reports whether the clause of a phrase speaks of a part of the tooth.

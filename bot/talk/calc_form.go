@@ -105,7 +105,7 @@ func (q *question) wantsPart() bool {
 // all right.
 func (q *question) wantsForm() bool {
 	asked := slices.ContainsFunc(q.doubted, func(d doubt) bool {
-		alone := q.words.askedAlone(q.tokens, q.saidAt(d)) || q.talk.opensWithYesOrNo(q.turn)
+		alone := q.words.askedAlone(q.tokens, stated{at: q.saidAt(d)}) || q.talk.opensWithYesOrNo(q.turn)
 		return d.say != "" && slices.Contains(q.words.words.Degrees, d.fact) && alone
 	})
 	known := q.formKnown()

@@ -93,7 +93,7 @@ func (x *lexicon) ofQuadrant(tokens []token, f found) bool {
 
 // opens reports whether a word only opens the clause, "ok" before "now what".
 func (x *lexicon) opens(tokens []token, f found) bool {
-	first := f.from == 0 || tokens[f.from-1].clause != tokens[f.from].clause
+	first := opens(tokens, f.from)
 	goesOn := f.to < len(tokens) && tokens[f.to].clause == tokens[f.from].clause && !x.is("leads-to-a-deed", tokens[f.to].word)
 	return first && goesOn && f.to-f.from == 1 && x.is("acknowledges", tokens[f.from].word)
 }

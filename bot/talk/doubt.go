@@ -155,20 +155,13 @@ func (r *reading) teethNamed() int {
 	return n
 }
 
-// shaky reports whether a value that makes a plan bolder stands beside a word
-// that takes it back, or in a question.
+// shaky reports whether a value is asked for or supposed, or is one that makes a plan
+// bolder and is not to be trusted.
 func (x *lexicon) shaky(r *reading, s stated) bool {
-	tokens := r.tokens
-	if x.asksFor(tokens, s) || !slices.Contains(x.words.Given, s.fact) && x.supposed(tokens, s.at) {
+	if x.asksFor(r.tokens, s) || !slices.Contains(x.words.Given, s.fact) && x.supposed(r.tokens, s.at) {
 		return true
 	}
-	if !x.benign(s) {
-		return false
-	}
-	if x.askedAlone(tokens, s.at) || x.mistrusted(r, s) {
-		return true
-	}
-	return x.hedgedBefore(tokens, s.at) || !s.negated && x.hedgedBehind(tokens, s.at) // the no of "resin allergy? no" has been read
+	return x.benign(s) && x.mistrust.met(x, r, s)
 }
 
 // benign reports whether a value is one that makes a plan bolder.
@@ -178,14 +171,16 @@ func (x *lexicon) benign(s stated) bool {
 
 // askedAlone reports whether a clause is one word with a question mark that nothing
 // answers: "4.5 high, 8 wide: retentive?"
-func (x *lexicon) askedAlone(tokens []token, at int) bool {
+func (x *lexicon) askedAlone(tokens []token, s stated) bool {
+	at := s.at
 	inClause := func(i int) bool { return i >= 0 && i < len(tokens) && tokens[i].clause == tokens[at].clause }
 	return tokens[at].question && !inClause(at-1) && !inClause(at+1) && x.reply(tokens, at) == ""
 }
 
 // hedgedBefore looks back from a phrase to where its clause, or its half of the
 // clause, begins.
-func (x *lexicon) hedgedBefore(tokens []token, at int) bool {
+func (x *lexicon) hedgedBefore(tokens []token, s stated) bool {
+	at := s.at
 	for i := at - 1; i >= 0 && tokens[i].clause == tokens[at].clause; i-- {
 		if x.is("joins-clauses", tokens[i].word) {
 			return false
@@ -199,7 +194,11 @@ func (x *lexicon) hedgedBefore(tokens []token, at int) bool {
 
 // hedgedBehind looks at what follows a phrase: "dry? no", "retentive or not",
 // "no allergy apart from …".
-func (x *lexicon) hedgedBehind(tokens []token, at int) bool {
+func (x *lexicon) hedgedBehind(tokens []token, s stated) bool {
+	at := s.at
+	if s.negated {
+		return false // the no of "resin allergy? no" has been read
+	}
 	for i := at + 1; i < len(tokens); i++ {
 		inside := tokens[i].clause == tokens[at].clause
 		answers := tokens[i].clause > tokens[at].clause && tokens[i-1].question

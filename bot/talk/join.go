@@ -138,37 +138,82 @@ func (r *reading) both(a, b stated, x *lexicon) stated {
 	if a.within != nil || b.within != nil {
 		return r.bothMeasured(a, b, x)
 	}
-	shared := slices.DeleteFunc(slices.Clone(a.values), func(v string) bool { return !slices.Contains(b.values, v) })
-	all := union(a.values, b.values)
-	b2 := b
-	mixture, mixes := x.words.Joined.Mixtures[a.fact]
-	least, touched := x.words.Joined.Latest[a.fact]
-	switch {
-	case r.between(a, b, x, "offers-a-choice"):
-		b2.values = all
-	case len(shared) > 0:
-		b2.values = shared
-	case x.clears(a) || x.clears(b): // "decay under it, decay removed": the later one counts
-	case r.corrected(a, b, x):
-	case mixes && mixture.outside(all) && r.split(a, b, x):
-		b2.values = all // on a core and on dentin: no mixture of the tooth's own
-	case mixes && (r.split(a, b, x) || mixture.has(a, b) || mixture.has(b, a)):
-		b2.values = []string{mixture.Whole}
-	case touched && !slices.Equal(a.values, b.values):
-		b2.values = r.touchedLast(a, b, x, least)
-	case x.words.Joined.passes(a.fact) && r.lately(a, b, x) != nil:
-		b2.values = r.lately(a, b, x).values
-	case x.words.Joined.passes(a.fact) && r.exceptFor(a, b, x) != nil:
-		b2.values = r.exceptFor(a, b, x).values
-	case slices.Contains(x.words.Joined.Several, a.fact):
-		b2.values = all // several teeth in one message
-	case x.noneBold(a, b):
-		b2.values = all // "bleeds a bit, no dam possible" is bad either way
-	default:
-		b2.values = all
-		r.conflicts = append(r.conflicts, a.fact)
+	p := pair{r, x, a, b}
+	for _, j := range x.joinings {
+		if values, ok := j.join(p); ok {
+			b.values = values
+			return b
+		}
 	}
-	return b2
+	r.conflicts = append(r.conflicts, a.fact)
+	b.values = p.all()
+	return b
+}
+
+// A pair is two mentions of one fact, a before b.
+type pair struct {
+	r    *reading
+	x    *lexicon
+	a, b stated
+}
+
+// A joining says what two mentions that differ leave of their fact, if it is the one
+// that applies. The example is a message whose reading hangs on it.
+type joining struct {
+	name    string
+	example string
+	join    func(p pair) (values []string, ok bool)
+}
+
+// joinings, in the order in which they are tried. Where none applies, the mentions
+// contradict each other.
+var joinings = []joining{
+	{"a choice is offered", "4Y or 5Y crown", func(p pair) ([]string, bool) { return p.all(), p.between("offers-a-choice") }},
+	{"one narrows the other", "translucent crown, 5Y", func(p pair) ([]string, bool) { return p.shared(), len(p.shared()) > 0 }},
+	{"one clears the other", "decay under it, decay removed", func(p pair) ([]string, bool) { return p.b.values, p.x.clears(p.a) || p.x.clears(p.b) }},
+	{"the later corrects", "3Y, sorry, 5Y crown", func(p pair) ([]string, bool) { return p.b.values, p.r.corrected(p.a, p.b, p.x) }},
+	{"two sides, one no part of a mixture", "margin half on the core and half in dentin", pair.besideMixture},
+	{"two sides make a mixture", "margin in enamel buccally, dentin lingually", pair.mixed},
+	{"the last to touch it counts", "tried it in, bled a bit inside", pair.touched},
+	{"what holds now counts", "bleeding earlier but dry now", func(p pair) ([]string, bool) { return p.passing(p.r.lately(p.a, p.b, p.x)) }},
+	{"the worst place counts", "a bit moist distally, otherwise dry", func(p pair) ([]string, bool) { return p.passing(p.r.exceptFor(p.a, p.b, p.x)) }},
+	{"several teeth", "UR6 and UR4 crowns", func(p pair) ([]string, bool) { return p.all(), slices.Contains(p.x.words.Joined.Several, p.a.fact) }},
+	{"bad either way", "bleeds a bit, no dam possible", func(p pair) ([]string, bool) { return p.all(), p.x.noneBold(p.a, p.b) }},
+}
+
+func (p pair) all() []string { return union(p.a.values, p.b.values) }
+
+func (p pair) shared() []string {
+	return slices.DeleteFunc(slices.Clone(p.a.values), func(v string) bool { return !slices.Contains(p.b.values, v) })
+}
+
+func (p pair) between(name string) bool { return p.r.between(p.a, p.b, p.x, name) }
+
+// besideMixture keeps both of two values that lie side by side where one is no part of
+// the tooth's own mixture: on a core and on dentin.
+func (p pair) besideMixture() ([]string, bool) {
+	m, ok := p.x.words.Joined.Mixtures[p.a.fact]
+	return p.all(), ok && m.outside(p.all()) && p.r.split(p.a, p.b, p.x)
+}
+
+// mixed makes a mixture of two values that lie side by side, or of one and the whole.
+func (p pair) mixed() ([]string, bool) {
+	m, ok := p.x.words.Joined.Mixtures[p.a.fact]
+	return []string{m.Whole}, ok && (p.r.split(p.a, p.b, p.x) || m.has(p.a, p.b) || m.has(p.b, p.a))
+}
+
+// touched lets that count of a surface which came last, or is the worse.
+func (p pair) touched() ([]string, bool) {
+	least, ok := p.x.words.Joined.Latest[p.a.fact]
+	return p.r.touchedLast(p.a, p.b, p.x, least), ok && !slices.Equal(p.a.values, p.b.values)
+}
+
+// passing takes the mention that was picked of a fact that changes during one visit.
+func (p pair) passing(picked *stated) ([]string, bool) {
+	if picked == nil || !p.x.words.Joined.passes(p.a.fact) {
+		return nil, false
+	}
+	return picked.values, true
 }
 
 // clears reports whether a mention only says what a fact is not: "no decay".

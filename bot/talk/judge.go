@@ -55,6 +55,7 @@ func (x *lexicon) judged(tokens []token, bound map[int]string) []stated {
 		}
 		grade[a] = g.grade
 		if turned := x.words.Judgements.Turned[g.grade]; turned != "" && x.negated(tokens, g.found) {
+			x.spendDenial(tokens, g.found)
 			grade[a] = turned
 		}
 		spend(tokens, g.found)

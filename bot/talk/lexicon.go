@@ -29,6 +29,10 @@ type lexicon struct {
 	grammar
 	folding folding
 	units   map[string]sums.Unit // measure → the unit in which it is kept
+
+	ofOtherFact, notTold, denials usages[found]
+	mistrust                      usages[stated]
+	joinings                      []joining
 }
 
 // phrases is one list of phrases, longest first under their first word.
@@ -55,6 +59,7 @@ func newLexicon(fsys fs.FS, book *planner.Rulebook) (*lexicon, error) {
 	x.grammar = readGrammar(x.words.Grammar)
 	x.folding = newFolding(x.words.ReadAs, x.words.Short, x.words.Numbers)
 	x.units = unitsMeasured(book, x.words.Measuring.Units)
+	x.ofOtherFact, x.notTold, x.denials, x.mistrust, x.joinings = ofOtherFact, notTold, denials, mistrust, joinings
 	x.fill(book)
 	x.longestFirst()
 	return x, nil

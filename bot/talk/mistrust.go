@@ -6,12 +6,19 @@ import (
 	"mortarboard/planner/sums"
 )
 
-// mistrusted reports whether something beside a value that makes a plan bolder says
-// that it may not hold. The nets are wide: a doubt costs a question, a wet field
-// taken for a dry one costs the crown.
-func (x *lexicon) mistrusted(r *reading, s stated) bool {
-	return x.countered(r.tokens, s) || x.takenLightly(r, s) || x.limited(r.tokens, s.at) || x.fallsShort(r.tokens, s.at) ||
-		x.forMoments(r.tokens, s.at) || !s.negated && x.disputed(r.tokens, s.at) || x.wondersWhether(r.tokens, s.at) || x.askedOnly(r, s)
+// mistrust: a value that makes a plan bolder may not hold. The nets are wide: a doubt
+// costs a question, a wet field taken for a dry one costs the crown.
+var mistrust = usages[stated]{
+	{"name trouble", "dam on, but it's leaking. 5Y onlay", inTokens((*lexicon).countered)},
+	{"take it back", "bone dry lol, 5Y onlay", (*lexicon).takenLightly},
+	{"keep it to a time or a condition", "would be dry, 5Y onlay", inTokens((*lexicon).limited)},
+	{"fall short of it", "less than dry, 5Y onlay", inTokens((*lexicon).fallsShort)},
+	{"give it moments", "dry for about ten seconds, 5Y onlay", inTokens((*lexicon).forMoments)},
+	{"dispute it", "I say dry, the nurse says no, 5Y onlay", inTokens((*lexicon).disputed)},
+	{"ask whether it can be", "can the field be kept dry, 5Y onlay", inTokens((*lexicon).wondersWhether)},
+	{"ask for it alone", "retentive form adequate?? 3Y crown", (*lexicon).askedOnly},
+	{"hedge before it", "hopefully dry, 5Y onlay", inTokens((*lexicon).hedgedBefore)},
+	{"hedge behind it", "dry, but not for long, 5Y onlay", inTokens((*lexicon).hedgedBehind)},
 }
 
 // countered reports whether a word of the trouble that the value rules out was left
@@ -56,28 +63,6 @@ func (x *lexicon) overBy(tokens []token, trouble, at int) bool {
 	return trouble < at && x.holds("says-now", clauseOf(tokens, at)) || x.holds("says-earlier", clauseOf(tokens, trouble))
 }
 
-// clauseOf is the clause in which a token stands.
-func clauseOf(tokens []token, at int) []token {
-	from, to := at, at+1
-	for from > 0 && tokens[from-1].clause == tokens[at].clause {
-		from--
-	}
-	for to < len(tokens) && tokens[to].clause == tokens[at].clause {
-		to++
-	}
-	return tokens[from:to]
-}
-
-// clauseBehind is the clause that follows the one in which a token stands.
-func clauseBehind(tokens []token, at int) []token {
-	for at < len(tokens)-1 {
-		if at++; tokens[at].clause != tokens[at-1].clause {
-			return clauseOf(tokens, at)
-		}
-	}
-	return nil
-}
-
 // takenLightly reports whether words that take back what is said stand in the clause
 // or alone in the next: "bone dry lol", "the prep holds, i have my doubts".
 func (x *lexicon) takenLightly(r *reading, s stated) bool {
@@ -90,7 +75,8 @@ func (x *lexicon) takenLightly(r *reading, s stated) bool {
 
 // limited reports whether words in the clause of a value keep it to another time or to a
 // condition: "dry soon", "would be dry", "dry when the suction works".
-func (x *lexicon) limited(tokens []token, at int) bool {
+func (x *lexicon) limited(tokens []token, s stated) bool {
+	at := s.at
 	if x.has("limited", clauseOf(tokens, at)) {
 		return true
 	}
@@ -113,7 +99,8 @@ func (x *lexicon) statesBesides(r *reading, s stated, clause int) bool {
 
 // fallsShort reports whether the clause says that it is less than that, or other:
 // "less than dry". Before a number it compares the number, and "other than that" excepts.
-func (x *lexicon) fallsShort(tokens []token, at int) bool {
+func (x *lexicon) fallsShort(tokens []token, s stated) bool {
+	at := s.at
 	clause := clauseOf(tokens, at)
 	for i := 0; i+2 < len(clause); i++ {
 		if x.is("falls-short", clause[i].word) && clause[i+1].word == "than" && !clause[i+2].isNum && !x.is("stands-for-the-thing", clause[i+2].word) {
@@ -125,7 +112,8 @@ func (x *lexicon) fallsShort(tokens []token, at int) bool {
 
 // forMoments reports whether a value is said to last for a few seconds or minutes:
 // "dry for about ten seconds".
-func (x *lexicon) forMoments(tokens []token, at int) bool {
+func (x *lexicon) forMoments(tokens []token, s stated) bool {
+	at := s.at
 	clause := clauseOf(tokens, at)
 	for i, t := range clause {
 		if t.word != "for" {
@@ -143,7 +131,11 @@ func (x *lexicon) forMoments(tokens []token, at int) bool {
 
 // disputed reports whether the words behind a value end in a "not" that denies it, or
 // somebody says no: "retentive it aint", "she says dry, I say it isnt".
-func (x *lexicon) disputed(tokens []token, at int) bool {
+func (x *lexicon) disputed(tokens []token, s stated) bool {
+	at := s.at
+	if s.negated {
+		return false // the "not" behind it has been read
+	}
 	if x.endsInNot(clauseOf(tokens, at)) && !tokens[at].idiom {
 		return true
 	}
@@ -166,7 +158,8 @@ func (x *lexicon) endsInNot(clause []token) bool {
 
 // wondersWhether reports whether a clause asks whether it can be so: "can the field be
 // kept dry". What is asked about bonding states its facts: "can I bond this dry onlay".
-func (x *lexicon) wondersWhether(tokens []token, at int) bool {
+func (x *lexicon) wondersWhether(tokens []token, s stated) bool {
+	at := s.at
 	clause := clauseOf(tokens, at)
 	if len(clause) < 3 || !x.is("asks-yes-or-no", clause[0].word) || x.reply(tokens, at) != "" {
 		return false

@@ -11,7 +11,7 @@ func (x *lexicon) refused(tokens []token, f found) bool {
 	if f.to < len(tokens) && tokens[f.to].clause == tokens[f.from].clause && x.is("says-none", tokens[f.to].word) && x.nothingNoted(tokens, f.to) {
 		return true // "resin allergy no"
 	}
-	whole := f.from == 0 || tokens[f.from-1].clause != tokens[f.from].clause
+	whole := opens(tokens, f.from)
 	if whole && f.to < len(tokens) && tokens[f.to].clause != tokens[f.from].clause && x.is("says-none", tokens[f.to].word) && x.nothingNoted(tokens, f.to) {
 		return true // "resin allergy: no"
 	}
@@ -40,18 +40,23 @@ func (x *lexicon) notDone(tokens []token, f found) bool {
 }
 
 // ticked reports whether a phrase is an entry of a list that is answered with a no:
-// "lab blasted: no", "IDS = no / dam yes"; it spends the no.
-func (x *lexicon) ticked(tokens []token, f found) bool {
+// "lab blasted: no", "IDS = no / dam yes".
+func (x *lexicon) ticked(tokens []token, f found) bool { return x.noBehind(tokens, f) >= 0 }
+
+// noBehind is where the no stands that answers an entry of a list, or -1.
+func (x *lexicon) noBehind(tokens []token, f found) int {
 	at := f.to
 	if at < len(tokens) && x.is("equates", tokens[at].word) {
 		at++
 	}
 	if at >= len(tokens) || tokens[at].clause != tokens[f.from].clause || !x.is("says-none", tokens[at].word) || slices.Contains(x.words.Given, f.sense.name) {
-		return false
+		return -1
 	}
-	tokens[at].spent = at+1 == len(tokens) || tokens[at+1].clause != tokens[at].clause || tokens[at+1].word == "/"
-	return tokens[at].spent
+	return where(at, closes(tokens, at) || tokens[at+1].word == "/")
 }
+
+// answeredNo reports whether the message answers its own question with a no.
+func (x *lexicon) answeredNo(tokens []token, f found) bool { return x.reply(tokens, f.from) == "no" }
 
 // reply is what answers the question in whose clause a token stands: "yes", "no"
 // or nothing. "Was the dentin sealed? notes say yes."
@@ -64,7 +69,7 @@ func (x *lexicon) reply(tokens []token, at int) string {
 		next++
 	}
 	for i := next; i < len(tokens) && i < next+replyReach && tokens[i].clause == tokens[next].clause; i++ {
-		ends := i+1 == len(tokens) || tokens[i+1].clause != tokens[i].clause
+		ends := closes(tokens, i)
 		switch {
 		case x.notKnown(tokens, i):
 			return ""
@@ -109,42 +114,61 @@ func only(table map[string]map[string]string, s stated) string {
 // reach is how many words before a phrase a "not" reaches it from.
 const reach = 3
 
-// negated reports whether a "not" in the same clause reaches the phrase, and
-// spends it.
+// negated reports whether words before a phrase deny it.
 func (x *lexicon) negated(tokens []token, f found) bool {
-	if x.denied(tokens, f) {
-		return true
-	}
+	return x.reachedByNot(tokens, f) || x.opinionDenied(tokens, f)
+}
+
+// reachedByNot reports whether a "not" in the same clause reaches the phrase.
+func (x *lexicon) reachedByNot(tokens []token, f found) bool { return x.notBefore(tokens, f) >= 0 }
+
+// notBefore is where the "not" stands that reaches a phrase from before it, or -1.
+func (x *lexicon) notBefore(tokens []token, f found) int {
 	if x.turnsRound(tokens[f.from].word) {
-		return false // it holds its own "not"
+		return -1 // it holds its own "not"
 	}
-	for i, far := f.from-1, 0; i >= 0 && far < reach; i, far = i-1, far+1 {
+	for i := f.from - 1; i >= max(0, f.from-reach); i-- {
 		t := tokens[i]
 		switch {
 		case t.clause != tokens[f.from].clause || t.spent || t.idiom || x.is("ends-a-denial", t.word):
-			return false
+			return -1
 		case x.is("denies", t.word):
-			tokens[i].spent = !x.is("knows", tokens[i+1].word) && !x.is("minds", tokens[i+1].word)
-			return tokens[i].spent
+			return where(i, !x.is("knows", tokens[i+1].word) && !x.is("minds", tokens[i+1].word))
 		case x.is("denies-a-noun", t.word):
-			tokens[i].spent = !slices.ContainsFunc(tokens[i+1:f.from], func(t token) bool { return !x.is("leads-to-a-noun", t.word) })
-			return tokens[i].spent
+			return where(i, !slices.ContainsFunc(tokens[i+1:f.from], func(t token) bool { return !x.is("leads-to-a-noun", t.word) }))
 		}
 	}
-	return false
+	return -1
 }
 
-// also reports whether a phrase shares the "no" of the phrase before it: "no
-// grinding or clenching".
-func (x *lexicon) also(tokens []token, last, f found) bool {
+// where is a place that counts only if something holds, or else -1.
+func where(i int, holds bool) int {
+	if holds {
+		return i
+	}
+	return -1
+}
+
+// spendDenial marks the words as read by which a phrase is denied.
+func (x *lexicon) spendDenial(tokens []token, f found) {
+	for _, i := range []int{x.notBefore(tokens, f), x.noBehind(tokens, f)} {
+		if i >= 0 {
+			tokens[i].spent = true
+		}
+	}
+}
+
+// sharesWith reports whether a phrase shares what was said of the phrase before it, of
+// the same fact: "no grinding or clenching".
+func (x *lexicon) sharesWith(tokens []token, last, f found) bool {
 	return last.to > 0 && last.sense.name == f.sense.name && f.from == last.to+1 && x.is("carries-a-no-on", tokens[last.to].word)
 }
 
-// denied reports whether the phrase is what somebody would not say: "wouldnt
+// opinionDenied reports whether the phrase is what somebody would not say: "wouldnt
 // call the prep retentive".
-func (x *lexicon) denied(tokens []token, f found) bool {
+func (x *lexicon) opinionDenied(tokens []token, f found) bool {
 	for i := f.from - 2; i >= 0 && i >= f.from-7 && tokens[i].clause == tokens[f.from].clause; i-- {
-		if x.is("denies", tokens[i].word) && x.is("voices-an-opinion", tokens[i+1].word) {
+		if x.is("denies", tokens[i].word) && (x.is("voices-an-opinion", tokens[i+1].word) || x.is("voices-an-opinion", wordBehind(tokens, i+1))) {
 			return true
 		}
 	}
@@ -164,20 +188,6 @@ func (x *lexicon) softened(tokens []token, f found, s stated) stated {
 		}
 	}
 	return s
-}
-
-// unsure reports whether the phrase is only wondered about: "not sure if …".
-func (x *lexicon) unsure(tokens []token, f found) bool {
-	for i := f.from - 1; i >= 2 && i >= f.from-4; i-- {
-		if tokens[i].clause != tokens[f.from].clause {
-			return false
-		}
-		if x.is("leaves-open-whether", tokens[i].word) {
-			notKnown := x.is("knows", tokens[i-1].word) && x.turnsRound(tokens[i-2].word)
-			return notKnown || x.is("wonders", tokens[i-1].word)
-		}
-	}
-	return false
 }
 
 // leftOpen reports whether the message says that nobody knows: "IDS unknown",
@@ -352,6 +362,12 @@ func (x *lexicon) wondered(tokens []token, f found) bool {
 	words := tokens[first+1 : f.from]
 	return len(words) == 1 && x.is("stands-for-the-thing", words[0].word) ||
 		len(words) == 2 && x.is("points-at-the-thing", words[0].word)
+}
+
+// askedUnanswered reports whether the fact is asked for, and the message does not
+// answer itself.
+func (x *lexicon) askedUnanswered(tokens []token, f found) bool {
+	return x.wondered(tokens, f) && x.reply(tokens, f.from) == ""
 }
 
 // defined reports whether the message asks what the phrase means: "what is a

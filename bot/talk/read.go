@@ -37,7 +37,7 @@ func (x *lexicon) read(text string, book *planner.Rulebook) reading {
 	r := reading{tokens: x.tokenize(x.folding.fold(text)), cut: cut}
 	x.spell(r.tokens)
 	numbers := x.bindings(r.tokens)
-	mentions := x.mentions(r.tokens, numbers, book)
+	mentions := x.mentions(&r, numbers, book)
 	r.measures = x.measures(r.tokens, numbers)
 	for _, m := range r.measures {
 		if m.fact != "" && m.fact != topWidth && m.fact != taperUnclear {
@@ -63,56 +63,86 @@ func (r *reading) take(written []stated) {
 }
 
 // mentions collects what the words say, fact by fact, in the order of the message.
-func (x *lexicon) mentions(tokens []token, bound map[int]string, book *planner.Rulebook) []stated {
-	var out []stated
-	x.markIdioms(tokens)
-	var last found       // the last phrase that was negated
-	var open found       // the last phrase of which it was said that nobody knows
-	var phrases []found  // of the mentions
-	var besides []stated // what some words say of another fact
-	for _, f := range x.spread("facts", tokens) {
-		if x.yields(tokens, f) || x.isDegree(f) && x.asksHow(tokens, f) || x.ofTooth(tokens, f) {
+func (x *lexicon) mentions(r *reading, bound map[int]string, book *planner.Rulebook) []stated {
+	x.markIdioms(r.tokens)
+	out := x.phrased(r, book)
+	out = append(out, x.judged(r.tokens, bound)...)
+	out = append(out, x.aboutMentions(r.tokens, book)...)
+	out = append(out, x.positions(r.tokens, bound)...)
+	out = append(out, x.alone(r.tokens)...)
+	out = slices.DeleteFunc(out, func(s stated) bool { return x.deedAsked(r.tokens, s) })
+	slices.SortStableFunc(out, func(a, b stated) int { return a.at - b.at })
+	return out
+}
+
+// phrased collects what phrases say that name their fact and its value.
+func (x *lexicon) phrased(r *reading, book *planner.Rulebook) []stated {
+	var out, besides []stated // besides: what some words say of another fact
+	var denied, open found    // the last phrase that was denied, and that nobody knows
+	var phrases []found       // of what is in out
+	for _, f := range x.spread("facts", r.tokens) {
+		if x.ofOtherFact.met(x, r, f) {
 			continue
 		}
-		alsoOpen := open.to > 0 && open.sense.name == f.sense.name && f.from == open.to+1 && x.is("carries-a-no-on", tokens[open.to].word)
-		if alsoOpen || x.leftOpen(tokens, f) {
+		if x.sharesWith(r.tokens, open, f) || x.leftOpen(r.tokens, f) {
 			open = f
 			if x.words.Topics[f.sense.name] == nil {
-				spend(tokens, f) // what has topics stays unread, so that it is doubted
+				spend(r.tokens, f) // what has topics stays unread, so that it is doubted
 			}
 			continue
 		}
-		spend(tokens, f)
-		if f.sense.list == "ignore" || x.elsewhere(tokens, f) || x.unsure(tokens, f) || x.defined(tokens, f) || x.wondered(tokens, f) && x.reply(tokens, f.from) == "" ||
-			x.toBeDone(tokens, f) || x.ofThing(tokens, f) || x.wardedOff(tokens, f) {
+		spend(r.tokens, f)
+		if f.sense.list == "ignore" || x.notTold.met(x, r, f) {
 			continue
 		}
-		s := stated{fact: f.sense.name, values: f.sense.values, at: f.from}
-		switch beyond := x.outOfReach(tokens, f, s); {
-		case beyond != "":
-			s.values = []string{beyond}
-		case x.negated(tokens, f) || x.refused(tokens, f) || x.ticked(tokens, f) || x.notDone(tokens, f) || x.reply(tokens, f.from) == "no" || x.also(tokens, last, f):
-			s.values, s.negated, last = complement(book, s), true, f
+		s := x.phrase(r, f, denied, book)
+		if s.negated {
+			denied = f
 		}
 		if s.negated && (len(s.values) == 0 || x.leavesBenign(s)) {
 			continue // "no bleeding" tells nothing of saliva, and is no worse than silence
 		}
-		out = append(out, x.onOneSide(tokens, f, x.softened(tokens, f, s)))
-		phrases = append(phrases, f)
-		if also := x.words.SaysAlso[f.sense.name]; !s.negated && slices.ContainsFunc(f.words, func(w string) bool { return slices.Contains(also.Words, w) }) {
-			for fact, values := range also.Facts {
-				besides = append(besides, stated{fact: fact, values: values, at: f.from})
-			}
-		}
+		out, phrases = append(out, s), append(phrases, f)
+		besides = append(besides, x.saysBesides(f, s)...)
 	}
-	out = x.spoiled(tokens, out, phrases)
+	out = x.spoiled(r.tokens, out, phrases)
 	for _, b := range besides {
 		if slices.ContainsFunc(out, func(s stated) bool { return s.fact == b.fact }) {
 			out = append(out, b) // "bridge, one wing"
 		}
 	}
-	out = append(out, x.judged(tokens, bound)...)
-	out = append(out, x.aboutMentions(tokens, book)...)
+	return out
+}
+
+// phrase is what a phrase says that is told of the case.
+func (x *lexicon) phrase(r *reading, f, denied found, book *planner.Rulebook) stated {
+	s := stated{fact: f.sense.name, values: f.sense.values, at: f.from}
+	switch beyond := x.outOfReach(r.tokens, f, s); {
+	case beyond != "":
+		s.values = []string{beyond}
+	case x.denials.met(x, r, f) || x.sharesWith(r.tokens, denied, f):
+		x.spendDenial(r.tokens, f)
+		s.values, s.negated = complement(book, s), true
+	}
+	return x.onOneSide(r.tokens, f, x.softened(r.tokens, f, s))
+}
+
+// saysBesides is what some words of a phrase say of other facts.
+func (x *lexicon) saysBesides(f found, s stated) []stated {
+	var out []stated
+	also := x.words.SaysAlso[s.fact]
+	if s.negated || !slices.ContainsFunc(f.words, func(w string) bool { return slices.Contains(also.Words, w) }) {
+		return nil
+	}
+	for fact, values := range also.Facts {
+		out = append(out, stated{fact: fact, values: values, at: f.from})
+	}
+	return out
+}
+
+// positions is where the teeth stand that the message numbers.
+func (x *lexicon) positions(tokens []token, bound map[int]string) []stated {
+	var out []stated
 	for _, t := range x.teeth(tokens, bound) {
 		if x.elsewhere(tokens, found{from: t.at, to: t.at + 1}) {
 			continue
@@ -120,9 +150,6 @@ func (x *lexicon) mentions(tokens []token, bound map[int]string, book *planner.R
 		tokens[t.at].spent = true
 		out = append(out, stated{fact: "position", values: t.positions, at: t.at})
 	}
-	out = append(out, x.alone(tokens)...)
-	out = slices.DeleteFunc(out, func(s stated) bool { return x.deedAsked(tokens, s) })
-	slices.SortStableFunc(out, func(a, b stated) int { return a.at - b.at })
 	return out
 }
 
@@ -138,31 +165,14 @@ func (x *lexicon) leavesBenign(s stated) bool {
 func (x *lexicon) alone(tokens []token) []stated {
 	var out []stated
 	for _, f := range x.all("alone", tokens) {
-		first := f.from == 0 || tokens[f.from-1].clause != tokens[f.from].clause || tokens[f.from-1].word == "/" || tokens[f.from-1].spent && !x.turnsRound(tokens[f.from-1].word)
-		last := f.to == len(tokens) || tokens[f.to].clause != tokens[f.from].clause || tokens[f.to].word == "/" && !(f.to+1 < len(tokens) && x.turnsRound(tokens[f.to+1].word))
+		first := opens(tokens, f.from) || tokens[f.from-1].word == "/" || tokens[f.from-1].spent && !x.turnsRound(tokens[f.from-1].word)
+		last := closes(tokens, f.to-1) || tokens[f.to].word == "/" && !(f.to+1 < len(tokens) && x.turnsRound(tokens[f.to+1].word))
 		if first && last && (!tokens[f.from].question || x.reply(tokens, f.from) == "yes") && !spent(tokens, f) {
 			spend(tokens, f)
 			out = append(out, stated{fact: f.sense.name, values: f.sense.values, at: f.from})
 		}
 	}
 	return out
-}
-
-func overlap(a, b found) bool { return a.from < b.to && b.from < a.to }
-
-func spend(tokens []token, f found) {
-	for i := f.from; i < f.to; i++ {
-		tokens[i].spent = true
-	}
-}
-
-func spent(tokens []token, f found) bool {
-	for i := f.from; i < f.to; i++ {
-		if tokens[i].spent {
-			return true
-		}
-	}
-	return false
 }
 
 // elsewhere reports whether the clause speaks of something else than this case

@@ -18,6 +18,7 @@ func (x *lexicon) spoiled(tokens []token, mentions []stated, phrases []found) []
 		at := slices.IndexFunc(phrases, func(f found) bool { return overlap(f, soil) })
 		switch {
 		case x.negated(tokens, soil):
+			x.spendDenial(tokens, soil)
 			if !ontoIt {
 				continue
 			}

@@ -136,7 +136,7 @@ func (g grammar) numbered(tokens []token, i int) []string {
 
 // headsTooth reports whether a number stands bare behind a restoration: "crown 29,".
 func (g grammar) headsTooth(tokens []token, i int) bool {
-	last := i+1 == len(tokens) || tokens[i+1].clause != tokens[i].clause
+	last := closes(tokens, i)
 	return g.is("stands-on-a-tooth", wordBefore(tokens, i)) && (last || g.is("opens-a-question", tokens[i+1].word))
 }
 
@@ -214,21 +214,6 @@ func isGrade(t token) bool {
 
 // isFDI reports whether a number is one of the two digits of the FDI notation.
 func isFDI(n int) bool { return n/10 >= 1 && n/10 <= 4 && n%10 >= 1 && n%10 <= 8 }
-
-// wordBehind is the word behind a token in its clause.
-func wordBehind(tokens []token, i int) string {
-	if i+1 < len(tokens) && tokens[i+1].clause == tokens[i].clause {
-		return tokens[i+1].word
-	}
-	return ""
-}
-
-func wordBefore(tokens []token, i int) string {
-	if i == 0 {
-		return ""
-	}
-	return tokens[i-1].word
-}
 
 // quadrantBefore reports whether "upper left" or the like stands before a token.
 func (g grammar) quadrantBefore(tokens []token, i int) bool {
