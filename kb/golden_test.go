@@ -22,6 +22,7 @@ const goldenTable = "../testdata/questions/kb-golden.txt"
 var questionSets = []struct{ name, inside, outside string }{
 	{"", "../testdata/questions/kb.tsv", "../testdata/questions/outside.tsv"},
 	{"later, ", "../testdata/questions/kb-later.tsv", "../testdata/questions/outside-later.tsv"},
+	{"third, ", "../testdata/questions/kb-third.tsv", "../testdata/questions/outside-third.tsv"},
 }
 
 // Floors that must hold on the halves that are held out.

@@ -84,7 +84,7 @@ func (x *lexicon) near(tokens []token, about, w found) bool {
 		leads := opens(tokens, w.from)
 		ends := closes(tokens, w.to-1)
 		part := leads && ends && slices.Contains(x.words.Joined.Mixtures[about.sense.name].Of, w.sense.values[0]) // "margin supra, dentin"
-		aside := ahead == 2 && w.from-about.to < asideReach && x.besideSide(tokens, w)                              // "on enamel, uh no sorry, root on the mesial"
+		aside := ahead == 2 && w.from-about.to < asideReach && x.besideSide(tokens, w)                            // "on enamel, uh no sorry, root on the mesial"
 		return ahead == 0 || ahead == 1 && (x.besideSide(tokens, w) || part || leads && x.is("lies-in", w.words[0])) || aside
 	}
 	return ahead == 0 && w.from-about.to <= weakReach && about.from-w.to <= weakReach/2

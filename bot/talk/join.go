@@ -178,7 +178,8 @@ var joinings = []joining{
 	{"what holds now counts", "bleeding earlier but dry now", func(p pair) ([]string, bool) { return p.passing(p.r.lately(p.a, p.b, p.x)) }},
 	{"the worst place counts", "a bit moist distally, otherwise dry", func(p pair) ([]string, bool) { return p.passing(p.r.exceptFor(p.a, p.b, p.x)) }},
 	{"several teeth", "UR6 and UR4 crowns", func(p pair) ([]string, bool) { return p.all(), slices.Contains(p.x.words.Joined.Several, p.a.fact) }},
-	{"bad either way", "bleeds a bit, no dam possible", func(p pair) ([]string, bool) { return p.all(), p.x.noneBold(p.a, p.b) }},
+	{"the field counts, not the dam", "cant get the dam on but with cotton rolls it stays dry, 5Y onlay", pair.besideDam},
+	{"the worse of two bad ones counts", "drooling patient, no hope of dry", pair.worse},
 }
 
 func (p pair) all() []string { return union(p.a.values, p.b.values) }
@@ -206,6 +207,20 @@ func (p pair) mixed() ([]string, bool) {
 func (p pair) touched() ([]string, bool) {
 	least, ok := p.x.words.Joined.Latest[p.a.fact]
 	return p.r.touchedLast(p.a, p.b, p.x, least), ok && !slices.Equal(p.a.values, p.b.values)
+}
+
+// besideDam lets a field that is dry all the same count, where before it only the dam was
+// said not to be had.
+func (p pair) besideDam() ([]string, bool) {
+	of, then := clauseOf(p.r.tokens, p.a.at), clauseOf(p.r.tokens, p.b.at)
+	onlyDam := p.x.holds("names-a-dam", of) && !p.x.holds("names-a-dam", then) && p.x.holds("begins-a-clause", then[:1])
+	return p.b.values, onlyDam && p.x.benign(p.b)
+}
+
+// worse is the value that counts of two that are both bad.
+func (p pair) worse() ([]string, bool) {
+	worst := p.x.words.Joined.Worst[p.a.fact]
+	return []string{worst}, worst != "" && slices.Contains(p.all(), worst) && p.x.noneBold(p.a, p.b)
 }
 
 // passing takes the mention that was picked of a fact that changes during one visit.

@@ -173,10 +173,15 @@ var messageSets = []struct {
 	{"messages.tsv", "tuned", "held out", floors{precision: 0.95, recall: 0.93, strategy: 0.88, intent: 0.88}},
 	// The labels are older than the fact of what was found at the try-in, and a stop for it counts as a miss.
 	{"messages-later.tsv", "later, tuned", "later, held out", floors{precision: 0.90, recall: 0.86, strategy: 0.80, intent: 0.81}},
+	{"messages-third.tsv", "third, tuned", "third, held out", floors{precision: 0.93, recall: 0.91, strategy: 0.74, intent: 0.88, flatlyWrong: 2}},
 }
 
-// floors are the shares below which a test fails.
-type floors struct{ precision, recall, strategy, intent float64 }
+// floors are the shares below which a test fails, and the messages above which it does
+// that are answered with a flat strategy which is not the labelled one.
+type floors struct {
+	precision, recall, strategy, intent float64
+	flatlyWrong                         int
+}
 
 // TestMessages measures how staff's messages are understood, on labels written
 // by people who did not know the vocabulary. Half of each set is held out. The
@@ -198,7 +203,10 @@ func TestMessages(t *testing.T) {
 			s.take(t, conversation, l)
 		}
 		held.hold(t, set.floors)
-		scores, agreed = append(scores, tuned, held), append(agreed, second)
+		scores = append(scores, tuned, held)
+		if second.messages > 0 {
+			agreed = append(agreed, second)
+		}
 	}
 	golden(t, messagesGolden, report(scores, agreed))
 }
@@ -264,8 +272,8 @@ func (s *score) hold(t *testing.T, least floors) {
 			t.Errorf("%s: %s is %.3f, the floor is %.3f", s.name, c.what, c.got, c.least)
 		}
 	}
-	if s.flatWrong > 0 {
-		t.Errorf("%s: %d messages were answered with a flat strategy that is not the labelled one", s.name, s.flatWrong)
+	if s.flatWrong > least.flatlyWrong {
+		t.Errorf("%s: %d messages were answered with a flat strategy that is not the labelled one, at most %d may be", s.name, s.flatWrong, least.flatlyWrong)
 	}
 }
 

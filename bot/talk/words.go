@@ -109,6 +109,7 @@ type joined struct {
 	Mixtures map[string]mixture             `yaml:"mixtures"` // fact → what two unlike values make
 	Latest   map[string]string              `yaml:"latest"`   // fact whose later value counts → the value that has to be said to come later
 	Passing  []string                       `yaml:"passing"`  // facts that change during one visit
+	Worst    map[string]string              `yaml:"worst"`    // fact → the value that counts beside another bad one
 	Layered  map[string]string              `yaml:"layered"`  // fact → the value that names others as its parts
 	Least    []string                       `yaml:"least"`    // measured facts of which the least counts
 	Cleared  map[string]string              `yaml:"cleared"`  // fact → the value that stands where it is only said what it is not

@@ -163,7 +163,7 @@ func (c *checker) joined() {
 	for fact, m := range j.Mixtures {
 		c.values(fact, append(slices.Clone(m.Of), m.Whole), "joined", "mixtures", fact)
 	}
-	for list, values := range map[string]map[string]string{"latest": j.Latest, "layered": j.Layered, "cleared": j.Cleared} {
+	for list, values := range map[string]map[string]string{"latest": j.Latest, "layered": j.Layered, "cleared": j.Cleared, "worst": j.Worst} {
 		for fact, value := range values {
 			c.values(fact, []string{value}, "joined", list, fact)
 		}
