@@ -11,6 +11,7 @@ type Argument struct {
 	Weight  Weight
 	Because string
 	Mend    string // what would have to change, for decisive arguments
+	First   string // what has to be done before anything else, though the argument stands
 }
 
 // An Exclusion says that facts cannot hold together. Completions that break
@@ -39,6 +40,7 @@ type argumentEntry struct {
 	Weight  Weight     `yaml:"weight"`
 	Because string     `yaml:"because"`
 	Mend    string     `yaml:"mend"`
+	First   string     `yaml:"first"`
 }
 
 type argumentFile struct {
@@ -65,7 +67,7 @@ func (r *reader) arguments() {
 func (r *reader) argument(in argumentEntry, where string) *Argument {
 	a := &Argument{
 		Row: r.row(in.ID, where, in.When, in.Unless),
-		For: in.For, Weight: in.Weight, Because: in.Because, Mend: in.Mend,
+		For: in.For, Weight: in.Weight, Because: in.Because, Mend: in.Mend, First: in.First,
 	}
 	r.side(a)
 	r.book.Arguments = append(r.book.Arguments, a)

@@ -82,10 +82,14 @@ func (p *Parameter) String() string {
 	if p.Low != p.High {
 		span = low + " to " + high
 	}
-	switch p.Bound() {
-	case AtLeast:
+	switch apart := p.Low != p.High; {
+	case p.Bound() == AtLeast && apart:
+		span = "at least " + low + ", better " + high // where sources differ, only the stricter is met
+	case p.Bound() == AtMost && apart:
+		span = "at most " + high + ", better " + low
+	case p.Bound() == AtLeast:
 		span = "at least " + span
-	case AtMost:
+	case p.Bound() == AtMost:
 		span = "at most " + span
 	}
 	if p.High == 0 && p.Bound() == AtMost {

@@ -61,11 +61,11 @@ func TestThinWallSays(t *testing.T) {
 		plan  Strategy
 	}{
 		{"a thin molar of 5Y", map[string][]string{"restoration": {"crown"}, "zirconia": {"5Y"}, "position": {"molar"}, "wall_mm": {"0.6"}},
-			"5Y on a back tooth (at least 1 to 1.2 mm). The first choice is to have it thickened or remade, or 3Y.", Bond},
+			"5Y on a back tooth (at least 1, better 1.2 mm). The first choice is to have it thickened or remade, or 3Y.", Bond},
 		{"between the figures of a bound", map[string][]string{"restoration": {"crown"}, "zirconia": {"5Y"}, "position": {"molar"}, "wall_mm": {"1.1"}},
 			"for the dentist to decide", Bond},
 		{"where the place is not known only what is missed", map[string][]string{"restoration": {"crown"}, "zirconia": {"5Y"}, "wall_mm": {"0.9"}},
-			"taught for 5Y on a back tooth (at least 1 to 1.2 mm). The", Bond},
+			"taught for 5Y on a back tooth (at least 1, better 1.2 mm). The", Bond},
 		{"a wall that is to be stopped", map[string][]string{"restoration": {"crown"}, "zirconia": {"5Y"}, "wall_mm": {"0.4"}}, "", Stop},
 		{"a wall that nobody measured", map[string][]string{"restoration": {"crown"}, "zirconia": {"5Y"}, "enamel": {"ample"}}, "", Bond},
 		{"a veneer", map[string][]string{"restoration": {"veneer"}, "wall_mm": {"0.5"}}, "", Bond},
