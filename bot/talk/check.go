@@ -260,24 +260,6 @@ func (t *Talk) checkQuantities(r *Reply, turn *turn) {
 	}
 }
 
-// headVerdict gives the answer the worst verdict, with the quantities that earned it:
-// one that is outside is not hidden behind another of which nothing can be said flatly.
-func (t *Talk) headVerdict(r *Reply, found []checked) {
-	for _, worst := range []planner.Standing{planner.Outside, planner.Unknown, planner.Within} {
-		var asked []string
-		for _, c := range found {
-			if c.Verdict == worst {
-				asked = appendNew(asked, c.quantity.String())
-			}
-		}
-		if asked != nil {
-			r.Verdict = string(worst)
-			r.Headline = t.say("check", map[string]any{"Verdict": r.Verdict, "Asked": list(asked)})
-			return
-		}
-	}
-}
-
 // notJudged names the numbers that were held against nothing: those that measure
 // nothing known, and those left that no setting takes. A "yes" that left one out
 // would be taken for an answer to all of them.
@@ -344,7 +326,7 @@ func (t *Talk) judged(r *Reply, q sums.Quantity, v planner.Verification) {
 	for _, j := range v.Rows {
 		r.Values = append(r.Values, value(j.Parameter))
 		lines = append(lines, t.say("judged", map[string]any{
-			"Setting": t.setting(j.Parameter), "Asked": asked(q, j), "Standing": string(j.Standing), "By": farOff(j),
+			"Setting": t.setting(j.Parameter), "Asked": asked(q, j), "Standing": string(j.Standing), "By": t.farOff(j),
 		}))
 		notes = appendNew(notes, consequence(j))
 		notes = appendNew(notes, j.Note)
@@ -371,18 +353,6 @@ func asked(q sums.Quantity, j planner.Judged) string {
 		return q.String()
 	}
 	return q.String() + " = " + sums.Quantity{Value: j.Value, Unit: sums.Unit(j.Unit)}.String()
-}
-
-// farOff says by how much a value misses its setting.
-func farOff(j planner.Judged) string {
-	if j.Standing != planner.Outside {
-		return ""
-	}
-	unit := sums.Unit(j.Unit)
-	if j.Value > j.High {
-		return sums.Quantity{Value: j.Value - j.High, Unit: unit}.String() + " too much"
-	}
-	return sums.Quantity{Value: j.Low - j.Value, Unit: unit}.String() + " too little"
 }
 
 // far reports whether a value is so far off that the number or its unit must be wrong.

@@ -11,11 +11,14 @@ import (
 func TestWorstVerdictLeads(t *testing.T) {
 	conversation := testTalk(t)
 	for text, want := range map[string]string{
-		"2 bar with 110 micron ok on 5Y?":     "Outside the setting: 110 µm.",
-		"110 micron with 2 bar ok on 5Y?":     "Outside the setting: 110 µm.",
-		"4 bar and 110 micron on 3Y ok?":      "Outside the setting: 4 bar and 110 µm.",
-		"nozzle at 10 mm and 2 bar ok on 3Y?": "Within the setting: 10 mm and 2 bar.",
-		"is 2 bar ok on 5Y, nozzle at 15 mm?": "That cannot be said flatly for 2 bar.",
+		"2 bar with 110 micron ok on 5Y?":     "No, too much: 110 µm. The setting is 25 to 50 µm (abrading translucent zirconia gently with alumina); at most 50 µm (blasting translucent zirconia with glass beads).",
+		"110 micron with 2 bar ok on 5Y?":     "No, too much: 110 µm. The setting is 25 to 50 µm (abrading translucent zirconia gently with alumina); at most 50 µm (blasting translucent zirconia with glass beads).",
+		"4 bar and 110 micron on 3Y ok?":      "No: 4 bar and 110 µm. The setting is 1.5 to 2.8 bar (abrading 3Y with alumina); 50 µm (abrading 3Y with alumina).",
+		"nozzle at 10 mm and 2 bar ok on 3Y?": "Within the setting: 10 mm and 2 bar. The setting is 10 to 20 mm (the nozzle when abrading 3Y with alumina); 1.5 to 2.8 bar (abrading 3Y with alumina).",
+		"is 2 bar ok on 5Y, nozzle at 15 mm?": "That cannot be said flatly for 2 bar: too high for abrading translucent zirconia gently with alumina; within the setting for blasting translucent zirconia with glass beads.",
+		"is 30 psi too little for 3Y":         "Within the setting: 30 psi (2.07 bar). The setting is 1.5 to 2.8 bar.",
+		"etch 60 s ok":                        "No, too long: 60 s. The setting is 15 to 30 s.",
+		"cure 5 s enough?":                    "No, too short: 5 s. The setting is at least 20, better 40 s.",
 	} {
 		r, err := conversation.Handle(context.Background(), Message{Thread: text, Text: text})
 		if err != nil || r.Headline != want {

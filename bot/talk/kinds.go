@@ -33,7 +33,7 @@ func (t *Talk) decide(turn *turn) {
 	if t.again(turn) {
 		turn.keys = turn.past.Keys
 	}
-	w.value = !w.check && !w.calculation && !tells && !explains && len(turn.keys) > 0
+	w.value = !w.check && !w.calculation && !tells && !explains && len(turn.keys) > 0 && !t.asksForNoNumber(turn)
 	w.plan = t.plans(turn, explains)
 	w.article = !w.help && !w.check && !w.value && !w.calculation && !w.plan
 }
@@ -53,6 +53,16 @@ func (t *Talk) asksNumber(turn *turn) bool {
 	return len(turn.keys) > 0 && !t.asksWhy(turn) && slices.ContainsFunc(t.words.all("dimensions", turn.tokens), func(f found) bool {
 		return t.words.is("asks-for-a-thing", f.words[0])
 	})
+}
+
+// asksForNoNumber reports whether the message opens like a question to be answered with
+// yes or no and names no dimension: "do I light cure the primer" asks for no seconds.
+func (t *Talk) asksForNoNumber(turn *turn) bool {
+	asks := t.words.is("asks-yes-or-no", turn.first()) || turn.first() == "do" && t.words.is("does-it", wordBehind(turn.tokens, 0))
+	if !asks || len(t.dimensionsAsked(turn, nil)) > 0 {
+		return false
+	}
+	return !t.words.has("ask", turn.tokens) && !t.words.has("value", turn.tokens)
 }
 
 // asksMeaning reports whether the message asks what the name of a setting means,

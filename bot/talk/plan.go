@@ -70,7 +70,7 @@ func (t *Talk) headline(turn *turn, p *planner.Plan) string {
 	text := t.say("headline", map[string]any{
 		"Strategy": string(p.Strategy), "Leaning": string(p.Leaning), "Conflicts": len(p.Conflicts) > 0,
 		"Flat": p.Flat(), "Decided": decided(p), "Dispute": decidedFor(p, planner.Bond) && decidedFor(p, planner.Cement),
-		"Assuming": strings.Join(t.hanging(p), ", "), "Doubtful": p.Case.Known("isolation") && !p.Case.Is("isolation", "dry"),
+		"Because": barred(p), "First": firstOf(p), "Assuming": strings.Join(t.hanging(p), ", "), "Doubtful": p.Case.Known("isolation") && !p.Case.Is("isolation", "dry"),
 	})
 	if turn.whatIf {
 		before := t.book.Plan(turn.before)
@@ -83,6 +83,25 @@ func (t *Talk) headline(turn *turn, p *planner.Plan) string {
 		return t.because(turn, p) + text
 	}
 	return text
+}
+
+// barred is why nothing is to be seated, by the first reason that says so.
+func barred(p *planner.Plan) string {
+	for _, a := range grounds(p) {
+		if a.For == planner.Stop {
+			return a.Because
+		}
+	}
+	return ""
+}
+
+// firstOf is what comes before anything else by the reasons that hold.
+func firstOf(p *planner.Plan) string {
+	var first []string
+	for _, a := range p.Reasons {
+		first = appendNew(first, a.First)
+	}
+	return strings.Join(first, " ")
 }
 
 // hangingShown is how many assumptions a headline names.

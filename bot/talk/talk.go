@@ -198,6 +198,7 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	}
 	var r Reply
 	ruled, isRuled := t.ruled(ctx, turn, text)
+	ofStep, isOfStep := t.stepAsked(turn)
 	switch w := turn.wants; {
 	case turn.deed != "":
 		return t.runOn(turn)
@@ -209,6 +210,8 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 		r = Reply{Kind: KindHelp, Headline: t.say("thanks", nil)}
 	case !w.article && !w.calculation && t.foreign(turn, text):
 		r = t.article(ctx, turn, text)
+	case isOfStep:
+		r = ofStep
 	case isRuled:
 		r = ruled
 	case w.plan:
