@@ -106,6 +106,17 @@ func (b *Rulebook) Keys() []string {
 	return keys
 }
 
+// Misfit names the first fact of the case that keeps the setting from applying, with the
+// values the setting is for; nil if none does.
+func (p *Parameter) Misfit(c Case) *Condition {
+	for i, want := range p.when {
+		if c.sets[i]&want == 0 {
+			return &Condition{p.facts[i], want}
+		}
+	}
+	return nil
+}
+
 // Settings returns the parameters of a key that can apply to the case. Rows
 // that the case rules out are left out; with facts open, several remain.
 func (b *Rulebook) Settings(c Case, key string) []*Parameter {

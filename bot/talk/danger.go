@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"mortarboard/planner"
+	"mortarboard/planner/sums"
 )
 
 // A danger is what a sentence may name beside its number, or its thread hold, that
@@ -80,10 +81,30 @@ func (t *Talk) withheldYes(r *Reply, turn *turn) {
 			return
 		}
 	}
+	if t.farLonger(turn) {
+		r.Verdict, r.Headline = string(planner.Unknown), t.say("far longer", r.Headline)
+		return
+	}
 	if p := t.book.Plan(turn.now); p.Strategy == planner.Stop {
 		r.Verdict = string(planner.Unknown)
 		r.Headline = t.say("within but stop", map[string]any{"Text": r.Headline, "Because": grounds(p)[0].Because})
 	}
+}
+
+// timesLonger is from how many times the least time on a wait is no longer the deed: ten
+// minutes with the adhesive on are not ten minutes of rubbing.
+const timesLonger = 10
+
+// farLonger reports whether a time that was checked lies so far above a setting without
+// an upper end that something else must be meant.
+func (t *Talk) farLonger(turn *turn) bool {
+	found, _ := t.verify(turn)
+	return slices.ContainsFunc(found, func(c checked) bool {
+		return slices.ContainsFunc(c.Rows, func(j planner.Judged) bool {
+			time := sums.Unit(j.Unit).Dimension() == sums.Duration
+			return time && j.Bound() == planner.AtLeast && j.Value > timesLonger*j.High
+		})
+	})
 }
 
 // warn puts a danger that concerns any answer before the answer.

@@ -51,7 +51,7 @@ func (t *Talk) groundPlan(r *Reply, p *planner.Plan) string {
 	r.section(t.say("card mend", nil), false, t.mends(p)...)
 	r.section(t.say("card settles", nil), false, t.settles(p)...)
 	r.section(t.say("card house", nil), false, t.departures(p)...)
-	r.section(t.say("card assumed", nil), true, t.assumed(p)...)
+	r.section(t.say("card assumed", nil), true, slices.Concat(t.assumed(p))...)
 	r.section("Sources", true, sourcesOf(p)...)
 	return t.headline(&turn{}, p)
 }

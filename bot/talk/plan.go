@@ -1,7 +1,6 @@
 package talk
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -23,7 +22,7 @@ func (t *Talk) planOf(turn *turn, c planner.Case) (Reply, *planner.Plan) {
 	if p.Strategy == planner.Either || p.Strategy == planner.Depends {
 		r.Leaning = string(p.Leaning)
 	}
-	t.shelf(&r, p)
+	t.shelf(&r, turn, p)
 	r.Headline = t.headline(turn, p)
 	r.Open = factNames(p.Open)
 	for _, a := range grounds(p) {
@@ -36,12 +35,16 @@ func (t *Talk) planOf(turn *turn, c planner.Case) (Reply, *planner.Plan) {
 	return r, p
 }
 
-// shelf brings in the practice's products, and what is wrong with them today.
-func (t *Talk) shelf(r *Reply, p *planner.Plan) {
+// shelf brings in the practice's products, and what is wrong with them today. Where rules
+// of the house touch the plan is said once in a thread, and whenever steps are asked for.
+func (t *Talk) shelf(r *Reply, turn *turn, p *planner.Plan) {
 	if t.book.Practice == nil {
 		return
 	}
-	r.Notices = append(append(r.Notices, t.book.Equip(p, t.now())...), t.departures(p)...)
+	r.Notices = append(r.Notices, t.book.Equip(p, t.now())...)
+	if !turn.past.Planned || turn.fresh || turn.wants.steps {
+		r.Notices = append(r.Notices, t.departures(p)...)
+	}
 }
 
 // departures says where rules of the house touch a plan.
@@ -176,38 +179,6 @@ func value(p *planner.Parameter) Value {
 	return Value{Name: p.Name, Of: p.Of, Low: p.Low, High: p.High, Unit: p.Unit, Basis: string(p.Basis), Source: p.Cite()}
 }
 
-// steps writes the plan's protocol in the contract's form.
-func (t *Talk) steps(p *planner.Plan) []Step {
-	var out []Step
-	for _, s := range p.Steps {
-		step := Step{ID: s.ID, Surface: s.Surface, Do: t.stepText(s), Values: []Value{}, Caution: s.Caution}
-		for _, setting := range s.Settings {
-			step.Values = append(step.Values, value(setting))
-		}
-		out = append(out, step)
-	}
-	return out
-}
-
-func (t *Talk) stepText(s planner.PlannedStep) string {
-	var conditions []string
-	for _, c := range s.If {
-		conditions = append(conditions, c.Fact.Title+" is "+strings.Join(c.Fact.Names(c.Values), " or "))
-	}
-	return t.say("step", map[string]any{
-		"Do": s.Do, "If": strings.Join(conditions, " and "), "Missing": s.Missing, "Needs": strings.Join(s.Needs, " or "),
-		"Product": nameOf(s.Product), "SparedBy": nameOf(s.SparedBy), "Contents": s.Spared,
-	})
-}
-
-// nameOf is a product's name, or nothing where there is none.
-func nameOf(p *planner.Product) string {
-	if p == nil {
-		return ""
-	}
-	return p.Name
-}
-
 func (t *Talk) planNotices(r *Reply, p *planner.Plan) {
 	for _, x := range p.Conflicts {
 		r.Notices = append(r.Notices, t.say("excluded", x.Because))
@@ -224,7 +195,9 @@ func (t *Talk) planNotices(r *Reply, p *planner.Plan) {
 func (t *Talk) planSections(r *Reply, turn *turn, p *planner.Plan) {
 	r.section("Changed", false, t.changed(turn)...)
 	r.section("Understood", false, t.understood(p)...)
-	r.section("Assumed, since nobody has said otherwise", false, t.assumed(p)...)
+	deciding, usual := t.assumed(p)
+	r.section("Assumed, since nobody has said otherwise", false, deciding...)
+	r.section("Assumed as usual", true, usual...)
 	for _, side := range []planner.Strategy{planner.Stop, planner.Bond, planner.Cement} {
 		r.section(t.say("side", string(side)), false, t.reasonsFor(p, side)...)
 	}
@@ -281,21 +254,21 @@ func (t *Talk) understood(p *planner.Plan) []string {
 	return lines
 }
 
-// assumed names every presumption; those on which the strategy hangs come first.
-func (t *Talk) assumed(p *planner.Plan) []string {
-	var deciding, rest []string
+// assumed names every presumption: those on which the strategy hangs line by line, and
+// in one line what is usual and changes nothing.
+func (t *Talk) assumed(p *planner.Plan) (deciding, usual []string) {
 	for _, f := range p.Assumed {
 		line := f.Title + ": " + t.presumedValue(p, f)
 		if slices.Contains(p.Near, f) {
 			deciding = append(deciding, line)
 		} else {
-			rest = append(rest, line)
+			usual = append(usual, line)
 		}
 	}
-	if rest != nil {
-		deciding = append(deciding, t.say("assumed rest", strings.Join(rest, "; ")))
+	if usual != nil {
+		usual = []string{strings.Join(usual, "; ")}
 	}
-	return deciding
+	return deciding, usual
 }
 
 // presumedValue names a presumed value; of a measured fact its lower end.
@@ -361,26 +334,6 @@ func (t *Talk) changes(p *planner.Plan) []string {
 		}))
 	}
 	return lines
-}
-
-func (t *Talk) stepLines(p *planner.Plan) []string {
-	var lines []string
-	for i, s := range p.Steps {
-		line := fmt.Sprintf("%d. %s", i+1, t.stepText(s))
-		for _, setting := range s.Settings {
-			line += "\n   " + t.setting(setting)
-		}
-		if s.Caution != "" {
-			line += "\n   " + t.say("step caution", s.Caution)
-		}
-		lines = append(lines, line)
-	}
-	return lines
-}
-
-// setting writes one setting with what it rests on.
-func (t *Talk) setting(p *planner.Parameter) string {
-	return t.say("setting", map[string]any{"Name": p.Name, "Of": p.Of, "Is": p.String(), "Basis": string(p.Basis), "House": p.House, "Departs": p.Departs()})
 }
 
 // sourcesOf lists the citations of a plan's reasons, each once.

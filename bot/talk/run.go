@@ -175,7 +175,7 @@ func (t *Talk) beginRun(turn *turn, r Reply, p *planner.Plan) Reply {
 	notices := r.Notices
 	r = t.showStep(turn, r, p)
 	r.Notices = notices
-	r.section(t.say("run assumed", nil), false, t.assumed(p)...)
+	r.section(t.say("run assumed", nil), false, slices.Concat(t.assumed(p))...)
 	return r
 }
 

@@ -16,7 +16,7 @@ func (t *Talk) stepAsked(turn *turn) (Reply, bool) {
 		return Reply{}, false
 	}
 	p := t.book.Plan(turn.now)
-	t.shelf(&Reply{}, p)
+	t.shelf(&Reply{}, turn, p)
 	steps := slices.DeleteFunc(slices.Clone(p.Steps), func(s planner.PlannedStep) bool { return !doesTask(s.Keys, task) })
 	if len(steps) == 0 {
 		return t.noSuchStep(turn, p), true

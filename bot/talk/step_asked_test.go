@@ -54,3 +54,16 @@ func TestNoNumberForYesOrNo(t *testing.T) {
 		}
 	}
 }
+
+// TestNoSettingHolds asks for light on a cement that the setting is not for: the answer
+// says so and gives no seconds.
+func TestNoSettingHolds(t *testing.T) {
+	for _, text := range []string{"how long cure GI", "light cure time for zinc phosphate"} {
+		if r := ask(t, testTalk(t), text); len(r.Values) > 0 || !strings.Contains(r.Headline, "is set for self-adhesive resin and adhesive resin") {
+			t.Errorf("%q: %s %v", text, r.Headline, r.Values)
+		}
+	}
+	if r := ask(t, testTalk(t), "patient waited 10 min with adhesive on, ok?"); r.Verdict == "within" {
+		t.Errorf("ten minutes of waiting were taken for rubbing: %s", r.Headline)
+	}
+}

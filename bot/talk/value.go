@@ -36,7 +36,7 @@ func (t *Talk) values(turn *turn) Reply {
 	settings := t.settings(turn, turn.keys)
 	switch len(settings) {
 	case 0:
-		r.Headline = t.say("value none", nil)
+		r.Headline = t.say("value none", t.misfit(turn))
 		return r
 	case 1:
 		p := settings[0]
@@ -46,6 +46,18 @@ func (t *Talk) values(turn *turn) Reply {
 	}
 	t.listSettings(&r, settings)
 	return r
+}
+
+// misfit says what the setting that was asked for is set for, and what the case has
+// instead: light beside a cement that takes none.
+func (t *Talk) misfit(turn *turn) string {
+	c := t.book.Usual(turn.now)
+	for _, p := range t.book.Parameters {
+		if m := p.Misfit(c); m != nil && slices.Contains(turn.keys, p.Key) {
+			return t.say("misfit", map[string]any{"Of": p.Of, "For": list(m.Fact.Names(m.Values)), "Is": list(c.Values(m.Fact.Name))})
+		}
+	}
+	return ""
 }
 
 // settings are the parameters of the keys that may apply, each once.
