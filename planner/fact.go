@@ -32,6 +32,7 @@ type Fact struct {
 	High     float64 // the largest plausible number, in Unit
 	Cuts     []float64
 	Told     bool // is not asked for while it is presumed
+	Decides  bool // names the side that the dentist has decided on
 	Selector bool // only selects a parameter, never argues
 
 	index int

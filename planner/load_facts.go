@@ -18,6 +18,7 @@ type factFile struct {
 		High     float64   `yaml:"high"`
 		Cuts     []float64 `yaml:"cuts"`
 		Told     bool      `yaml:"told"`
+		Decides  bool      `yaml:"decides"`
 		Selector bool      `yaml:"selector"`
 	} `yaml:"facts"`
 	Presumptions []struct {
@@ -60,7 +61,7 @@ func (r *reader) facts() {
 		r.unique(seen, in.Name, where)
 		r.wanted(where, map[string]string{"name": in.Name, "title": in.Title, "ask": in.Ask})
 		f := &Fact{Name: in.Name, Title: in.Title, Ask: in.Ask, Values: in.Values, Unit: in.Unit,
-			Low: in.Low, High: in.High, Cuts: in.Cuts, Told: in.Told, Selector: in.Selector, index: i}
+			Low: in.Low, High: in.High, Cuts: in.Cuts, Told: in.Told, Decides: in.Decides, Selector: in.Selector, index: i}
 		if f.Measured() {
 			if len(in.Values) > 0 {
 				r.problem(where, "%s is measured: it has cuts, not values", f.Name)
@@ -101,6 +102,8 @@ func (r *reader) axis(f *Fact, where string) {
 		r.problem(where, "unit %q is unknown: allowed are mm, mm², deg, units", f.Unit)
 	case len(strict) < len(f.Cuts):
 		r.problem(where, "%s has a cut twice: %v", f.Name, f.Cuts)
+	case f.Decides && !(slices.Contains(f.Values, string(Bond)) && slices.Contains(f.Values, string(Cement))):
+		r.problem(where, "%s decides: its values want bond and cement among them, got %v", f.Name, f.Values)
 	case len(f.Values) > 32:
 		r.problem(where, "%s has %d values, the limit is 32", f.Name, len(f.Values))
 	case f.Measured() && f.Low >= f.High:

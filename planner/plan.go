@@ -22,6 +22,7 @@ type Plan struct {
 	Changes    []Change    // what would become of it
 	Conflicts  []*Exclusion
 	Notices    []*Notice
+	Decided    Strategy // by the dentist: bond, cement or nothing
 	Path       Strategy // whose steps are given: bond, cement, stop, or none where neither side leads
 	Steps      []PlannedStep
 }
@@ -53,9 +54,35 @@ func (b *Rulebook) Plan(c Case) *Plan {
 	p.Open, p.Near = b.open(p)
 	p.Changes = b.changes(p)
 	p.Notices = b.noticesFor(p.Presumed)
+	p.Decided = b.decided(p.Case)
 	p.Path = path(p.Verdict)
+	if p.Followed() {
+		p.Path = p.Decided
+	}
 	p.Steps = b.protocol(p.Presumed, p.Path)
 	return p
+}
+
+// Followed reports whether the steps follow what the dentist has decided: it is not to be
+// stopped, and no decisive reason speaks, or may speak, for the other side.
+func (p *Plan) Followed() bool {
+	if p.Decided == "" || p.Strategy == Stop {
+		return false
+	}
+	against := func(a *Argument) bool { return a.Weight == Decisive && a.For != p.Decided }
+	return !slices.ContainsFunc(p.Reasons, against) && !slices.ContainsFunc(p.Possible, against)
+}
+
+// decided is the side that the dentist has decided on, or nothing.
+func (b *Rulebook) decided(c Case) Strategy {
+	for _, f := range b.Facts {
+		for _, side := range []Strategy{Bond, Cement} {
+			if f.Decides && c.Is(f.Name, string(side)) {
+				return side
+			}
+		}
+	}
+	return ""
 }
 
 // path is the side whose steps a verdict shows.

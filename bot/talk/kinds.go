@@ -101,6 +101,8 @@ func (t *Talk) plans(turn *turn, explains bool) bool {
 		return true
 	case other:
 		return t.plansBeside(turn, said)
+	case t.decision(turn) != "":
+		return true
 	case t.findingTold(turn):
 		return true // news that speaks against seating is no question
 	case turn.whatIf, inCase && !explains:

@@ -29,6 +29,7 @@ func (t *Talk) planOf(turn *turn, c planner.Case) (Reply, *planner.Plan) {
 		r.Reasons = append(r.Reasons, reason(a))
 	}
 	r.Steps = t.steps(p)
+	r.Notices = append(r.Notices, t.decidedNotice(p)...)
 	t.planNotices(&r, p)
 	t.planSections(&r, turn, p)
 	r.Choices = t.choices(p)
@@ -73,7 +74,7 @@ func (t *Talk) headline(turn *turn, p *planner.Plan) string {
 	text := t.say("headline", map[string]any{
 		"Strategy": string(p.Strategy), "Leaning": string(p.Leaning), "Conflicts": len(p.Conflicts) > 0,
 		"Flat": p.Flat(), "Decided": decided(p), "Dispute": decidedFor(p, planner.Bond) && decidedFor(p, planner.Cement),
-		"Because": barred(p), "First": firstOf(p), "Assuming": strings.Join(t.hanging(p), ", "), "Doubtful": p.Case.Known("isolation") && !p.Case.Is("isolation", "dry"),
+		"Decision": string(p.Decided), "Followed": p.Followed(), "Because": barred(p), "First": firstOf(p), "Assuming": strings.Join(t.hanging(p), ", "), "Doubtful": p.Case.Known("isolation") && !p.Case.Is("isolation", "dry"),
 	})
 	if turn.whatIf {
 		before := t.book.Plan(turn.before)
@@ -88,14 +89,15 @@ func (t *Talk) headline(turn *turn, p *planner.Plan) string {
 	return text
 }
 
-// barred is why nothing is to be seated, by the first reason that says so.
+// barred is why nothing is to be seated, by all the reasons that say so.
 func barred(p *planner.Plan) string {
+	var why []string
 	for _, a := range grounds(p) {
 		if a.For == planner.Stop {
-			return a.Because
+			why = append(why, a.Because)
 		}
 	}
-	return ""
+	return strings.Join(why, " ")
 }
 
 // firstOf is what comes before anything else by the reasons that hold.
@@ -309,7 +311,7 @@ func (t *Talk) mends(p *planner.Plan) []string {
 const asks = 4
 
 func (t *Talk) settles(p *planner.Plan) []string {
-	if p.Strategy != planner.Depends && p.Strategy != planner.Either {
+	if p.Strategy != planner.Depends && p.Strategy != planner.Either || p.Followed() {
 		return nil
 	}
 	var lines []string

@@ -151,7 +151,8 @@ func (t *Talk) runOffer(turn *turn, p *planner.Plan) []Choice {
 // workable reports whether a plan is settled enough to be worked through.
 func workable(p *planner.Plan) bool {
 	sided := p.Path == planner.Bond || p.Path == planner.Cement
-	return sided && p.Strategy != planner.Depends && p.Strategy != planner.Stop && len(p.Steps) > 0
+	settled := p.Strategy != planner.Depends && p.Strategy != planner.Stop
+	return sided && (settled || p.Followed()) && len(p.Steps) > 0
 }
 
 // runCase is the case that a run works on: a what-if is none.

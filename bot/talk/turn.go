@@ -99,7 +99,7 @@ func (t *Talk) apply(turn *turn) {
 		}
 		c = next
 	}
-	turn.now = t.inDoubt(turn, t.bearing(turn, c))
+	turn.now = t.withDecision(turn, t.inDoubt(turn, t.bearing(turn, c)))
 	for _, fact := range turn.conflicts {
 		turn.notices = append(turn.notices, t.say("conflict", map[string]any{"Title": t.title(fact), "Is": c.Describe(fact), "Ask": t.ask(fact)}))
 	}
