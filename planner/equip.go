@@ -28,7 +28,7 @@ func (b *Rulebook) Equip(plan *Plan, day time.Time) (warnings []string) {
 	e.spare(plan)
 	for _, s := range plan.Steps {
 		if s.Missing {
-			e.warn("The shelf has nothing usable for %q: wanted is %s.", s.ID, wanted(s.Step))
+			e.warn("The shelf has nothing usable for “%s”: wanted is %s.", s.Title, wanted(s.Step))
 		}
 	}
 	e.pair(plan)

@@ -53,17 +53,17 @@ func shelfCases() []shelfCase {
 		{name: "self-adhesive resin with MDP serves last", shelf: []string{product("self A", "self-adhesive resin", withMDP, "cure: dual")}, known: cementedCrown,
 			step: "conventional-cement", product: "self A"},
 		{name: "self-adhesive resin without MDP does not", shelf: []string{product("self B", "self-adhesive resin", plainResin, "cure: dual")}, known: cementedCrown,
-			step: "conventional-cement", warn: `The shelf has nothing usable for "conventional-cement": wanted is conventional glass ionomer or resin-modified glass ionomer or self-adhesive resin that holds MDP.`},
+			step: "conventional-cement", warn: `The shelf has nothing usable for “line it with conventional cement”: wanted is conventional glass ionomer or resin-modified glass ionomer or self-adhesive resin that holds MDP.`},
 		{name: "no resin cement where the field may not stay dry", shelf: []string{product("self A", "self-adhesive resin", withMDP, "cure: dual")}, known: dampCrown,
-			step: "conventional-cement-damp", warn: `The shelf has nothing usable for "conventional-cement-damp": wanted is resin-modified glass ionomer or conventional glass ionomer.`},
+			step: "conventional-cement-damp", warn: `The shelf has nothing usable for “line it with cement for a damp field”: wanted is resin-modified glass ionomer or conventional glass ionomer.`},
 		{name: "expired", shelf: []string{glass + "\n    expires: 2026-11-23", modified}, known: cementedCrown,
 			step: "conventional-cement", product: "glass R", warn: "glass A cannot be used: expired on 2026-11-23."},
 		{name: "open too long", shelf: []string{primer + "\n    opened: 2026-08-01\n    keeps_days: 90", activated, dual}, known: bondedOnlay,
 			step: "prime-partial-coverage", product: "adhesive B", warn: "primer A cannot be used: opened on 2026-08-01, keeps 90 days."},
 		{name: "missing", shelf: []string{glass}, known: bondedOnlay,
-			step: "resin-cement", warn: `The shelf has nothing usable for "resin-cement": wanted is adhesive resin.`},
+			step: "resin-cement", warn: `The shelf has nothing usable for “line it with resin cement”: wanted is adhesive resin.`},
 		{name: "primer without MDP", shelf: []string{product("primer B", "zirconia primer", "contains: [silane]"), dual}, known: bondedOnlay,
-			step: "prime-partial-coverage", warn: `The shelf has nothing usable for "prime-partial-coverage": wanted is zirconia primer or universal adhesive that holds MDP.`},
+			step: "prime-partial-coverage", warn: `The shelf has nothing usable for “prime the inside where the bond holds alone”: wanted is zirconia primer or universal adhesive that holds MDP.`},
 		{name: "cement with MDP spares the primer", shelf: []string{primer, rich, activated}, known: bondedCrown,
 			step: "prime-retentive", product: "primer A", spared: "dual B"},
 		{name: "cement without MDP does not", shelf: []string{primer, dual, activated}, known: bondedCrown,
@@ -71,7 +71,7 @@ func shelfCases() []shelfCase {
 		{name: "nothing is spared where the bond must hold alone", shelf: []string{primer, rich, activated}, known: bondedOnlay,
 			step: "prime-partial-coverage", product: "primer A"},
 		{name: "a spared primer is not missed", shelf: []string{rich}, known: bondedCrown,
-			step: "prime-retentive", spared: "dual B", silent: `"prime-retentive"`},
+			step: "prime-retentive", spared: "dual B", silent: `“prime the inside”`},
 		{name: "acidic adhesive without activator", shelf: []string{primer, dual, acidic}, known: bondedOnlay,
 			step: "adhesive", warn: "adhesive A is acidic and has no activator here: not under dual A, which cures by itself with an amine."},
 		{name: "acidic adhesive with activator", shelf: []string{primer, dual, activated}, known: bondedOnlay,
@@ -79,11 +79,11 @@ func shelfCases() []shelfCase {
 		{name: "acidic adhesive under an amine-free cement", shelf: []string{primer, dual + "\n    aminefree: true", acidic}, known: bondedOnlay,
 			step: "adhesive", product: "adhesive A", silent: "acidic"},
 		{name: "light-cure cement alone will not do", shelf: []string{product("light A", "adhesive resin", plainResin, "cure: light")}, known: bondedOnlay,
-			step: "resin-cement", warn: `The shelf has nothing usable for "resin-cement": wanted is adhesive resin.`},
+			step: "resin-cement", warn: `The shelf has nothing usable for “line it with resin cement”: wanted is adhesive resin.`},
 		{name: "no HEMA with an allergy", shelf: []string{product("glass C", "conventional glass ionomer", "contains: [HEMA]"), product("phosphate A", "zinc phosphate")},
 			known: allergicCrown, step: "resin-free-cement", product: "phosphate A"},
 		{name: "no methacrylate with an allergy", shelf: []string{product("glass C", "conventional glass ionomer", "contains: [methacrylate]"), modified},
-			known: allergicCrown, step: "resin-free-cement", warn: `The shelf has nothing usable for "resin-free-cement": wanted is conventional glass ionomer or zinc phosphate.`},
+			known: allergicCrown, step: "resin-free-cement", warn: `The shelf has nothing usable for “line it with cement free of resin”: wanted is conventional glass ionomer or zinc phosphate.`},
 		{name: "eugenol on the shelf", shelf: []string{product("provisional A", "provisional cement", "contains: [eugenol]")}, known: bondedOnlay,
 			step: "resin-cement", warn: "provisional A holds eugenol: if it was the provisional cement, clean the dentin mechanically before any resin."},
 		{name: "preferred within its class", shelf: []string{glass, product("glass B", "conventional glass ionomer")}, known: cementedCrown,
@@ -263,4 +263,39 @@ func TestPairingsWarnOfEugenol(t *testing.T) {
 			t.Errorf("%v on the path %s: warned is %v, wanted %v", tc.provisional, tc.path, got, tc.want)
 		}
 	}
+}
+
+// TestFitting holds which settings of a step are for what is used: those of the product
+// that the shelf has, else of the only class that serves, and the rest beside them.
+func TestFitting(t *testing.T) {
+	glass := product("glass A", "conventional glass ionomer")
+	dry := map[string][]string{"restoration": {"crown"}, "zirconia": {"3Y"}, "retention": {"adequate"}, "isolation": {"dry"}, "resin_allergy": {"no"}}
+	for _, c := range []struct {
+		known      map[string][]string
+		shelf      []string
+		step       string
+		of, beside string // parts of what settings that fit, and that do not, are of
+	}{
+		{bondedOnlay, nil, "abrade-translucent", "with alumina", "with glass beads"},
+		{dry, []string{glass}, "let-it-set", "conventional glass ionomer", "resin-modified glass ionomer"},
+		{dry, nil, "let-it-set", "resin-modified glass ionomer", ""},
+	} {
+		b := builtIn()
+		if c.shelf != nil {
+			var err error
+			if b, err = b.With(practiceOf(t, shelf(c.shelf...), "")); err != nil {
+				t.Fatal(err)
+			}
+		}
+		p := b.Plan(caseOf(t, b, c.known))
+		b.Equip(p, today())
+		fit, rest := p.Fitting(*p.step(c.step))
+		if !areOf(fit, c.of) || c.beside != "" && (areOf(fit, c.beside) || !areOf(rest, c.beside)) || c.beside == "" && rest != nil {
+			t.Errorf("%s with %v: %v fit, %v do not", c.step, c.shelf, fit, rest)
+		}
+	}
+}
+
+func areOf(settings []*Parameter, part string) bool {
+	return slices.ContainsFunc(settings, func(s *Parameter) bool { return strings.Contains(s.Of, part) })
 }

@@ -95,6 +95,17 @@ func (p *Parameter) isFor(fact, value string) bool {
 	return false
 }
 
+// isForAnother reports whether the setting is for other classes of product than this one:
+// that of glass beads beside alumina. One that asks for no class is for any.
+func (p *Parameter) isForAnother(class string) bool {
+	for i, f := range p.facts {
+		if s, err := f.SetOf(class); err == nil && f.Selector && p.reads(f) && !s.Within(p.when[i]) {
+			return true
+		}
+	}
+	return false
+}
+
 // Keys lists every parameter key once, in file order.
 func (b *Rulebook) Keys() []string {
 	var keys []string

@@ -66,3 +66,38 @@ func (b *Rulebook) settingsOf(s *Step, c Case) []*Parameter {
 	}
 	return out
 }
+
+// Fitting parts the settings of a step into those for what is used, by the shelf or since
+// nothing else serves, and the rest: with alumina at hand those for glass beads.
+func (p *Plan) Fitting(s PlannedStep) (fit, rest []*Parameter) {
+	classes := p.used(s)
+	for _, setting := range s.Settings {
+		if slices.ContainsFunc(classes, setting.isForAnother) {
+			rest = append(rest, setting)
+		} else {
+			fit = append(fit, setting)
+		}
+	}
+	if fit == nil {
+		return s.Settings, nil
+	}
+	return fit, rest
+}
+
+// used are the classes of product that are known to be used at a step: the cement of the
+// plan, and what the step itself takes.
+func (p *Plan) used(s PlannedStep) []string {
+	var classes []string
+	for _, other := range p.Steps {
+		if other.Product != nil && other.Stage == "cement" {
+			classes = append(classes, other.Product.Class)
+		}
+	}
+	switch {
+	case s.Product != nil:
+		classes = append(classes, s.Product.Class)
+	case len(s.Needs) == 1:
+		classes = append(classes, s.Needs[0])
+	}
+	return classes
+}

@@ -12,6 +12,7 @@ var stages = []string{"try-in", "cleaning", "abrasion", "priming", "tooth", "cem
 type Step struct {
 	Row
 	Provenance
+	Title   string   // a few words that name it: "abrade the inside"
 	Stage   string   // which part of the seating it belongs to
 	Surface string   // restoration, tooth, cement or finish
 	Paths   []string // bond, cement or stop: the plans it belongs to
@@ -25,13 +26,27 @@ type Step struct {
 	Caution string
 	Timer   string // the parameter key of the time that the step takes at least
 	Within  string // the parameter key of the time that it may take at most
+	Bears   Bearing
+	DoneBy  string // the stage, of those behind it, that does the same
+	OnlyIf  string // a condition in words, which no case answers: "the inside binds"
 
 	narrow []Set // by fact: the values of selectors that its settings are shown for
 }
 
+// A Bearing is what stands or falls with a step: without it the plan was not followed,
+// whatever else was done.
+type Bearing string
+
+// What a step can bear: the hold of bond or cement, and the fit.
+const (
+	Hold Bearing = "the hold"
+	Fit  Bearing = "the fit"
+)
+
 type stepFile struct {
 	Steps []struct {
 		ID      string     `yaml:"id"`
+		Title   string     `yaml:"title"`
 		Stage   string     `yaml:"stage"`
 		Surface string     `yaml:"surface"`
 		Paths   []string   `yaml:"paths"`
@@ -47,6 +62,9 @@ type stepFile struct {
 		Caution string     `yaml:"caution"`
 		Timer   string     `yaml:"timer"`
 		Within  string     `yaml:"within"`
+		Bears   Bearing    `yaml:"bears"`
+		DoneBy  string     `yaml:"also_done_by"`
+		OnlyIf  string     `yaml:"only_if"`
 		Basis   Basis      `yaml:"basis"`
 		Sources []string   `yaml:"sources"`
 	} `yaml:"steps"`
@@ -55,21 +73,31 @@ type stepFile struct {
 func (r *reader) steps() {
 	var file stepFile
 	places := r.read("steps.yaml", &file)
-	seen := map[string]string{}
+	seen, titles := map[string]string{}, map[string]string{}
 	for i, in := range file.Steps {
 		where := places["steps"][i]
 		r.unique(seen, in.ID, where)
-		r.wanted(where, map[string]string{"do": in.Do, "stage": in.Stage})
+		r.wanted(where, map[string]string{"do": in.Do, "stage": in.Stage, "title": in.Title})
+		r.titled(titles, in.Title, where)
 		s := &Step{
 			Row:        r.row(in.ID, where, in.When, in.Unless),
 			Provenance: r.rests(where, in.Basis, in.Sources),
-			Stage:      in.Stage, Surface: in.Surface, Paths: in.Paths, Do: in.Do, Keys: in.Keys,
+			Title:      in.Title, Stage: in.Stage, Surface: in.Surface, Paths: in.Paths, Do: in.Do, Keys: in.Keys,
 			With: in.With, Needs: in.Needs, Holding: in.Holding, Holders: in.Holders, Spared: in.Spared, Caution: in.Caution, Timer: in.Timer, Within: in.Within,
+			Bears: in.Bears, DoneBy: in.DoneBy, OnlyIf: in.OnlyIf,
 		}
 		s.freeSelectors(r.book.Facts)
 		r.protocol(s)
 		r.book.Steps = append(r.book.Steps, s)
 	}
+}
+
+// titled refuses a title that stands twice: a record could not tell the steps apart.
+func (r *reader) titled(seen map[string]string, title, where string) {
+	if other := seen[title]; title != "" && other != "" {
+		r.problem(where, "title %q stands at %s already: a run names steps by it", title, other)
+	}
+	seen[title] = where
 }
 
 // freeSelectors keeps what the step wants of selectors for its settings alone:
@@ -107,6 +135,7 @@ func (r *reader) protocol(s *Step) {
 	if s.Holding != "" && !slices.Contains(productContents(), s.Holding) {
 		r.problem(s.Where, "holding %q is unknown: allowed are %v", s.Holding, productContents())
 	}
+	r.bearing(s)
 	for _, class := range s.Holders {
 		if s.Holding == "" || !slices.Contains(s.Needs, class) {
 			r.problem(s.Where, "holding_in %q wants holding, and the class among needs", class)
@@ -116,6 +145,16 @@ func (r *reader) protocol(s *Step) {
 		if key != "" && !slices.Contains(r.book.Keys(), key) {
 			r.problem(s.Where, "parameter %q is not in parameters.yaml", key)
 		}
+	}
+}
+
+// bearing checks what is said of leaving a step out.
+func (r *reader) bearing(s *Step) {
+	if !slices.Contains([]Bearing{"", Hold, Fit}, s.Bears) {
+		r.problem(s.Where, "bears %q is unknown: allowed are %s, %s", s.Bears, Hold, Fit)
+	}
+	if s.DoneBy != "" && (!slices.Contains(stages, s.DoneBy) || s.DoneBy == s.Stage) {
+		r.problem(s.Where, "also_done_by %q is no other stage: allowed are %v", s.DoneBy, stages)
 	}
 }
 

@@ -33,15 +33,7 @@ type spokenDanger struct {
 // readDangers takes the phrases of the dangers apart.
 func (x *lexicon) readDangers() {
 	for _, d := range x.words.Dangers {
-		s := spokenDanger{danger: d, unless: x.stepsOf(d.Unless)}
-		for _, groups := range d.When {
-			line := urgentLine{}
-			for _, group := range groups {
-				line = append(line, x.stepsOf(group))
-			}
-			s.when = append(s.when, line)
-		}
-		x.dangers = append(x.dangers, s)
+		x.dangers = append(x.dangers, spokenDanger{danger: d, when: x.linesOf(d.When), unless: x.stepsOf(d.Unless)})
 	}
 }
 

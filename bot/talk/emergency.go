@@ -48,18 +48,23 @@ const emergencyReach = 3
 // urgency takes the phrases of the emergencies, and of what only sounds like one, apart.
 func (x *lexicon) urgency() {
 	for _, e := range x.words.Emergency {
-		lines := make([]urgentLine, len(e.When))
-		for i, groups := range e.When {
-			for _, group := range groups {
-				lines[i] = append(lines[i], x.stepsOf(group))
-			}
-		}
-		x.urgent = append(x.urgent, lines)
+		x.urgent = append(x.urgent, x.linesOf(e.When))
 	}
 	x.calm = x.stepsOf(x.words.Calm)
 	for _, words := range x.words.Kin {
 		x.stepsOf(words)
 	}
+}
+
+// linesOf takes the phrases of lines of groups apart.
+func (x *lexicon) linesOf(when [][][]string) []urgentLine {
+	lines := make([]urgentLine, len(when))
+	for i, groups := range when {
+		for _, group := range groups {
+			lines[i] = append(lines[i], x.stepsOf(group))
+		}
+	}
+	return lines
 }
 
 // stepsOf takes phrases apart, whose words are then known to the spelling.

@@ -26,6 +26,8 @@ type lexicon struct {
 	urgent  [][]urgentLine // of each emergency
 	dangers []spokenDanger
 	calm    []urgentPhrase // phrases that only sound like one
+	falls   []spokenTelling
+	never   []urgentPhrase // beside which no fall counts
 	grammar
 	folding folding
 	units   map[string]sums.Unit // measure → the unit in which it is kept
@@ -116,6 +118,7 @@ func (x *lexicon) fill(book *planner.Rulebook) {
 	}
 	x.urgency()
 	x.readDangers()
+	x.readFalls()
 	for word := range x.known {
 		x.byLen[len(word)] = append(x.byLen[len(word)], word)
 	}

@@ -23,6 +23,7 @@ type Remembered struct {
 	Asked   []string                 `json:"asked,omitempty"`   // facts that the last plan asked for
 	Last    Kind                     `json:"last,omitempty"`    // kind of the last answer
 	Planned bool                     `json:"planned,omitempty"` // a plan has been given
+	Offered bool                     `json:"offered,omitempty"` // the last answer gave a plan, or spoke of a run
 	Run     *Run                     `json:"run,omitempty"`     // the plan being worked through, if it is
 	Dealt   Dealt                    `json:"dealt,omitzero"`    // the last card
 }

@@ -25,6 +25,9 @@ func (t *Talk) stepText(s planner.PlannedStep) string {
 	for _, c := range s.If {
 		conditions = append(conditions, c.Fact.Title+" is "+strings.Join(c.Fact.Names(c.Values), " or "))
 	}
+	if s.OnlyIf != "" {
+		conditions = append(conditions, s.OnlyIf)
+	}
 	return t.say("step", map[string]any{
 		"Do": s.Do, "If": strings.Join(conditions, " and "), "Missing": s.Missing, "Needs": strings.Join(s.Needs, " or "),
 		"Product": nameOf(s.Product), "SparedBy": nameOf(s.SparedBy), "Contents": s.Spared,

@@ -9,7 +9,6 @@ import (
 	_ "embed"
 
 	"mortarboard/planner"
-	"mortarboard/planner/sums"
 )
 
 // A Run is the working through of a plan at the chair, one step after the other.
@@ -18,17 +17,22 @@ import (
 type Run struct {
 	Path  planner.Strategy `json:"path"` // bond or cement: whose steps they are
 	Begun time.Time        `json:"begun"`
-	Shown time.Time        `json:"shown"` // when the step that is to be done next came up
-	Held  bool             `json:"held,omitempty"`
+	Shown time.Time        `json:"shown"`          // when the step that is to be done next came up
+	Held  bool             `json:"held,omitempty"` // its plan has become another one
 	Ticks []Tick           `json:"ticks,omitempty"`
+
+	Paused bool        `json:"paused,omitempty"` // by a word or a fall, until somebody says to go on
+	Asked  string      `json:"asked,omitempty"`  // the step of which it was asked why it is left out
+	Falls  []time.Time `json:"falls,omitempty"`  // when it was told that the restoration fell
 }
 
-// A Tick is one step that was done, or left out.
+// A Tick is one step that was done, left out, or not needed.
 type Tick struct {
 	Step    string        `json:"step"`
 	At      time.Time     `json:"at"`
 	Took    time.Duration `json:"took"` // since the step came up: no less than it really took
 	Skipped bool          `json:"skipped,omitempty"`
+	Spared  bool          `json:"spared,omitempty"` // what it hangs on is not so, or another step does it
 	Undone  bool          `json:"undone,omitempty"` // what came later makes it necessary again
 }
 
@@ -38,7 +42,7 @@ func (run *Run) clone() *Run {
 		return nil
 	}
 	c := *run
-	c.Ticks = slices.Clone(run.Ticks)
+	c.Ticks, c.Falls = slices.Clone(run.Ticks), slices.Clone(run.Falls)
 	return &c
 }
 
@@ -46,7 +50,7 @@ func (run *Run) clone() *Run {
 type RunStanding struct {
 	Thread string // as the surface names it
 	Title  string // what is being seated, and how
-	Done   int    // steps that are ticked or left out
+	Done   int    // steps that are ticked, left out or not needed
 	Of     int    // steps of the plan as it stands
 	Begun  time.Time
 	Over   bool // nothing is open any more
@@ -57,19 +61,31 @@ type RunStanding struct {
 //go:embed wording_run.tmpl
 var wordingRunText string
 
-// What can be said to a run, each by the cue run-… of its name.
+// What can be said to a run, each by the cue run-… of its name, and that it fell.
 const (
 	runBegin = "begin"
 	runDone  = "done"
 	runSkip  = "skip"
+	runSpare = "spare"
 	runBack  = "back"
 	runWhere = "where"
+	runOn    = "on"
+	runHold  = "hold"
+	runWhich = "which"
 	runEnd   = "end"
+	runFell  = "fell"
+)
+
+// runWords are what is said to an open run in so many words, and asking are those of
+// them that may be asked as well: "next?"
+var (
+	runWords = []string{runWhere, runOn, runHold, runWhich, runDone, runSpare, runSkip, runBack, runEnd}
+	asking   = []string{runWhere, runOn, runHold, runWhich}
 )
 
 // runDeed is what the message says to the run of its thread. Apart from the
 // beginning there has to be one, and the message may say nothing else: "done" in the
-// midst of a question is no tick.
+// midst of a question is no tick. A fall is told in any words.
 func (t *Talk) runDeed(turn *turn) string {
 	if t.words.has("run-begin", turn.tokens) && len(content(turn.tokens, t.words)) == 0 {
 		return runBegin
@@ -77,11 +93,14 @@ func (t *Talk) runDeed(turn *turn) string {
 	if turn.run == nil {
 		return ""
 	}
-	for _, deed := range []string{runWhere, runDone, runSkip, runBack, runEnd} {
-		asks := slices.ContainsFunc(turn.tokens, func(w token) bool { return w.question })
-		if t.saysOnly("cue:run-"+deed, turn.tokens) && (deed == runWhere || !asks) {
+	asks := slices.ContainsFunc(turn.tokens, func(w token) bool { return w.question })
+	for _, deed := range runWords {
+		if t.saysOnly("cue:run-"+deed, turn.tokens) && (slices.Contains(asking, deed) || !asks) {
 			return deed
 		}
+	}
+	if t.words.tellsOfFall(turn.tokens) {
+		return runFell
 	}
 	return ""
 }
@@ -115,29 +134,68 @@ func (t *Talk) questioned(turn *turn) bool {
 	return t.words.is("opens-a-question", turn.first()) || slices.ContainsFunc(turn.tokens, func(w token) bool { return w.question })
 }
 
-// runOn answers what was said to a run.
-func (t *Talk) runOn(turn *turn) Reply {
-	c, deed := t.runCase(turn), turn.deed
-	r, p := t.planOf(turn, c)
-	settled, _ := t.book.Measured(c)
+// toRun answers what was said to a run.
+func (t *Talk) toRun(turn *turn) Reply {
+	var again []string
+	if turn.deed == runFell {
+		again = t.hasFallen(turn)
+	}
+	r, p := t.planOf(turn, t.runCase(turn))
+	settled, _ := t.book.Measured(t.runCase(turn))
 	r.Case = contractCase(settled)
-	if deed == runBegin && turn.run == nil {
+	if turn.deed == runBegin && turn.run == nil {
 		return t.beginRun(turn, r, p)
 	}
-	if why := t.halted(turn.run, p); why != "" && deed != runEnd {
+	if why := t.halted(turn.run, p); why != "" && turn.deed != runEnd {
 		return t.halt(turn, r, why)
 	}
-	if deed == runBack {
-		turn.run.Ticks = turn.run.Ticks[:max(0, len(turn.run.Ticks)-1)]
-		turn.run.Shown = turn.at
-	}
 	switch {
-	case deed == runEnd, turn.run.next(p) == len(p.Steps): // the case may have taken out what was open
+	case turn.deed == runFell:
+		return t.fallen(turn, r, p, again)
+	case turn.deed == runBack && !turn.run.Paused:
+		turn.run.stepBack(turn.at)
+	}
+	if turn.deed == runEnd || turn.run.next(p) == len(p.Steps) { // the case may have taken out what was open
 		return t.endRun(turn, r, p)
-	case deed == runDone, deed == runSkip:
-		return t.tick(turn, r, p, deed == runSkip)
+	}
+	return t.atStep(turn, r, p)
+}
+
+// atStep answers what was said to the step that is next.
+func (t *Talk) atStep(turn *turn, r Reply, p *planner.Plan) Reply {
+	ticks := slices.Contains([]string{runDone, runSkip, runSpare}, turn.deed)
+	switch {
+	case turn.deed == runOn, turn.deed == runBegin:
+		return t.resume(turn, r, p)
+	case turn.deed == runHold:
+		turn.run.pause()
+		return t.onHold(turn, r, p)
+	case turn.run.Paused:
+		return t.onHold(turn, r, p)
+	case turn.deed == runWhich:
+		return t.whichWord(turn, r, p)
+	case ticks && t.otherStep(turn, p) != "":
+		why := t.otherStep(turn, p)
+		r = t.showStep(turn, r, p)
+		r.Notices = append([]string{why}, r.Notices...)
+		return r
+	case turn.deed == runDone:
+		return t.tick(turn, r, p, Tick{})
+	case ticks:
+		return t.passOver(turn, r, p, turn.deed == runSpare)
 	}
 	return t.showStep(turn, r, p)
+}
+
+// stepBack takes the last tick back that stands.
+func (run *Run) stepBack(at time.Time) {
+	for i, k := range slices.Backward(run.Ticks) {
+		if !k.Undone {
+			run.Ticks = slices.Delete(run.Ticks, i, i+1)
+			break
+		}
+	}
+	run.Shown, run.Asked = at, ""
 }
 
 // runOffer offers to work a settled plan through.
@@ -167,6 +225,7 @@ func (t *Talk) runCase(turn *turn) planner.Case {
 func (t *Talk) beginRun(turn *turn, r Reply, p *planner.Plan) Reply {
 	switch {
 	case !turn.past.Planned && t.deciding(turn) == 0:
+		turn.idle = true
 		return Reply{Kind: KindHelp, Headline: t.say("run no plan", nil)}
 	case !workable(p):
 		r.Notices = append([]string{t.say("run unsettled", nil)}, r.Notices...)
@@ -180,26 +239,34 @@ func (t *Talk) beginRun(turn *turn, r Reply, p *planner.Plan) Reply {
 	return r
 }
 
-// tick notes that the step which is next was done or left out. A number that was
-// said has to be that of the step: two people may press one button.
-func (t *Talk) tick(turn *turn, r Reply, p *planner.Plan, skipped bool) Reply {
-	next := turn.run.next(p)
-	if n, said := numberSaid(turn.tokens); said && n != next+1 {
-		r = t.showStep(turn, r, p)
-		r.Notices = append([]string{t.say("run other step", map[string]any{"Said": n, "Next": next + 1})}, r.Notices...)
-		return r
+// otherStep says that the number which was said is not that of the open step: two people
+// may press one button.
+func (t *Talk) otherStep(turn *turn, p *planner.Plan) string {
+	next := turn.run.next(p) + 1
+	if n, said := numberSaid(turn.tokens); said && n != next {
+		return t.say("run other step", map[string]any{"Said": n, "Next": next})
 	}
-	step := p.Steps[next]
-	done := Tick{Step: step.ID, At: turn.at, Took: turn.at.Sub(turn.run.Shown), Skipped: skipped}
-	turn.run.Ticks = append(turn.run.Ticks, done)
-	turn.run.Shown = turn.at
-	if turn.run.next(p) == len(p.Steps) {
+	return ""
+}
+
+// tick notes that the step which is next was done, left out or not needed.
+func (t *Talk) tick(turn *turn, r Reply, p *planner.Plan, k Tick) Reply {
+	run, step := turn.run, p.Steps[turn.run.next(p)]
+	k.Step, k.At, k.Took = step.ID, turn.at, turn.at.Sub(run.Shown)
+	run.Ticks = append(run.Ticks, k)
+	run.Shown, run.Asked = turn.at, ""
+	var notices []string
+	if off := t.offTime("run", p, step, k); off != "" {
+		notices = append(notices, off)
+	}
+	if owed := t.owed(run, p, step); k.Skipped && owed != nil {
+		notices = append(notices, t.say("run owed", map[string]any{"Step": step.Title, "Again": owed}))
+	}
+	if run.next(p) == len(p.Steps) {
 		return t.endRun(turn, r, p)
 	}
 	r = t.showStep(turn, r, p)
-	if off := t.offTime(step, done); off != "" {
-		r.Notices = append([]string{off}, r.Notices...)
-	}
+	r.Notices = append(notices, r.Notices...)
 	return r
 }
 
@@ -238,62 +305,54 @@ func (run *Run) next(p *planner.Plan) int {
 	return len(p.Steps)
 }
 
-// offTime says that a step was ticked sooner than its settings ask, or took longer
-// than they allow. Both are sure in one direction only: the time runs from when the
-// step came up.
-func (t *Talk) offTime(s planner.PlannedStep, k Tick) string {
-	least := timeOf(s, s.Timer, func(p *planner.Parameter) float64 { return p.Low }, func(a, b time.Duration) bool { return a > b })
-	most := timeOf(s, s.Within, func(p *planner.Parameter) float64 { return p.High }, func(a, b time.Duration) bool { return a < b })
-	data := map[string]any{"Step": named(s.ID), "Took": k.Took.Round(time.Second), "Least": least, "Most": most}
-	switch {
-	case k.Skipped:
-		return ""
-	case k.Took < least:
-		return t.say("run early", data)
-	case most > 0 && k.Took > most:
-		return t.say("run late", data)
-	}
-	return ""
-}
-
-// timeOf is an end of the setting that a step's clock goes by; 0 without one. Of
-// several settings, where the case leaves them open, the one that further tells counts.
-func timeOf(s planner.PlannedStep, key string, end func(*planner.Parameter) float64, further func(a, b time.Duration) bool) time.Duration {
-	var out time.Duration
-	for _, p := range s.Settings {
-		seconds, err := sums.Quantity{Value: end(p), Unit: sums.Unit(p.Unit)}.In(sums.Second)
-		if asked := time.Duration(seconds.Value * float64(time.Second)); p.Key == key && err == nil && (out == 0 || further(asked, out)) {
-			out = asked
-		}
-	}
-	return out
-}
-
 // showStep lays out the step that is next and how to go on. What the plan has to say
 // as a whole was said when the run began.
 func (t *Talk) showStep(turn *turn, r Reply, p *planner.Plan) Reply {
 	n := turn.run.next(p)
 	step := p.Steps[n]
-	r.Headline = t.say("run step", map[string]any{"N": n + 1, "Of": len(p.Steps), "Path": string(p.Path), "Do": t.stepText(step)})
+	fit, rest := p.Fitting(step)
+	r.Headline = t.say("run step", map[string]any{"N": n + 1, "Of": len(p.Steps), "Path": string(p.Path), "Do": t.stepText(step),
+		"May": conditional(step), "By": titleOf(turn.run.doneElsewhere(p, step))})
 	r.Sections, r.Notices = nil, nil
-	r.section(t.say("run settings", nil), false, t.settingLines(step)...)
+	r.section(t.say("run settings", nil), false, t.settingLines(fit)...)
+	r.section(t.say("run clock", nil), false, t.clock(turn, p, step)...)
 	if step.Caution != "" {
 		r.section(t.say("run mind", nil), false, step.Caution)
 	}
 	if n+1 < len(p.Steps) {
 		r.section(t.say("run then", nil), false, t.stepText(p.Steps[n+1]))
 	}
+	r.section(t.say("run other settings", nil), true, t.settingLines(rest)...)
 	r.section(t.say("run behind", nil), true, t.tickLines(turn.run, p)...)
-	r.Choices = []Choice{t.runChoice(t.say("run ask", map[string]any{"N": n + 1, "Of": len(p.Steps)}), runDone, runSkip, runBack, runEnd)}
-	for i := range r.Choices[0].Options[:2] {
-		r.Choices[0].Options[i].Says += fmt.Sprintf(" %d", n+1)
-	}
+	r.Choices = []Choice{t.stepChoice(turn.run, p, step)}
 	return r
 }
 
-func (t *Talk) settingLines(s planner.PlannedStep) []string {
+// stepChoice is the question how to go on from a step; what ticks it names it, since two
+// people may press one button.
+func (t *Talk) stepChoice(run *Run, p *planner.Plan, step planner.PlannedStep) Choice {
+	ticks := []string{runDone, runSkip}
+	if run.maySpare(p, step) {
+		ticks = []string{runDone, runSpare, runSkip}
+	}
+	c := t.runChoice(t.say("run ask", t.place(run, p)), append(ticks, runBack, runEnd)...)
+	for i := range ticks {
+		c.Options[i].Says += fmt.Sprintf(" %d", run.next(p)+1)
+	}
+	return c
+}
+
+// titleOf is the title of a step, or nothing where there is none.
+func titleOf(s *planner.PlannedStep) string {
+	if s == nil {
+		return ""
+	}
+	return s.Title
+}
+
+func (t *Talk) settingLines(settings []*planner.Parameter) []string {
 	var lines []string
-	for _, setting := range s.Settings {
+	for _, setting := range settings {
 		lines = append(lines, t.setting(setting))
 	}
 	return lines

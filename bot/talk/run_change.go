@@ -38,40 +38,64 @@ func (t *Talk) runGoesOn(turn *turn, r *Reply) {
 	before := t.book.Plan(turn.before)
 	lines := t.stepsChanged(before, p)
 	lines = append(lines, t.doneAgain(turn, before, p)...)
-	if turn.run.Held {
-		turn.run.Held = false
+	if was := turn.run.Held; was && !turn.run.Paused {
 		r.Notices = append([]string{t.say("run held before", nil)}, r.Notices...)
 	}
-	if n := turn.run.next(p); n < len(p.Steps) {
-		place := map[string]any{"N": n + 1, "Of": len(p.Steps), "Step": named(p.Steps[n].ID)}
-		r.section(t.say("run open", nil), false, append(lines, t.say("run stands", place))...)
-		r.Choices = append([]Choice{t.runChoice(t.say("run ask", place), runWhere, runEnd)}, r.Choices...)
+	turn.run.Held = false
+	if turn.run.next(p) == len(p.Steps) {
+		return
 	}
+	place, stands, on := t.place(turn.run, p), "run stands", runWhere
+	if turn.run.Paused {
+		stands, on = "run paused", runOn
+	}
+	r.section(t.say("run open", nil), false, append(lines, t.say(stands, place))...)
+	r.Choices = append([]Choice{t.runChoice(t.say("run ask", place), on, runEnd)}, r.Choices...)
 }
 
 // doneAgain takes back the ticks of treatments that have to be done again, since the
 // case brought in a step on the same surface that comes before them, or since the
 // message tells of something that got onto a surface: what was cleaned, abraded and
-// primed is so anew after blood.
+// primed is so anew after blood. What was left out of the treatment of that surface is
+// open again as well, wherever it stands.
 func (t *Talk) doneAgain(turn *turn, before, now *planner.Plan) []string {
-	var again []string
-	fresh := map[string]bool{} // surfaces that were treated before what came now
-	for _, s := range now.Steps {
+	fresh := map[string]int{} // surface → where what was treated before what came now begins
+	for i, s := range now.Steps {
 		treats := s.Surface == "restoration" || s.Surface == "tooth"
-		if came := before.Path == now.Path && !contains(before, s.ID); treats && (came || t.soils(turn, s)) {
-			fresh[s.Surface] = true
-		}
-		for i, k := range turn.run.Ticks {
-			if fresh[s.Surface] && k.Step == s.ID && !k.Undone && !k.Skipped {
-				turn.run.Ticks[i].Undone = true
-				again = append(again, named(s.ID))
-			}
+		came := before.Path == now.Path && !contains(before, s.ID)
+		if _, known := fresh[s.Surface]; treats && !known && (came || t.soils(turn, s)) {
+			fresh[s.Surface] = i
 		}
 	}
+	again := t.reopen(turn.run, func(s *planner.Step, k Tick) bool {
+		from, soiled := fresh[s.Surface]
+		behind := slices.ContainsFunc(now.Steps[min(from, len(now.Steps)):], func(o planner.PlannedStep) bool { return o.ID == s.ID })
+		return soiled && (behind || k.Skipped && s.Bears == planner.Hold)
+	})
 	if again == nil {
 		return nil
 	}
 	return []string{t.say("run again", strings.Join(again, ", "))}
+}
+
+// reopen takes back the ticks of some steps, and names those.
+func (t *Talk) reopen(run *Run, which func(*planner.Step, Tick) bool) []string {
+	var again []string
+	for i, k := range run.Ticks {
+		if s := t.stepNamed(k.Step); s != nil && !k.Undone && which(s, k) {
+			run.Ticks[i].Undone = true
+			again = append(again, s.Title)
+		}
+	}
+	return again
+}
+
+// stepNamed is the step of an id; nil if the rules no longer have it.
+func (t *Talk) stepNamed(id string) *planner.Step {
+	if i := slices.IndexFunc(t.book.Steps, func(s *planner.Step) bool { return s.ID == id }); i >= 0 {
+		return t.book.Steps[i]
+	}
+	return nil
 }
 
 // soils reports whether the message tells what is on a surface now, and the step hangs
@@ -100,7 +124,7 @@ func missingFrom(p, other *planner.Plan) []string {
 	var out []string
 	for _, s := range p.Steps {
 		if !contains(other, s.ID) {
-			out = append(out, named(s.ID))
+			out = append(out, s.Title)
 		}
 	}
 	return out

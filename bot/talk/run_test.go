@@ -66,7 +66,7 @@ func TestRunToItsEnd(t *testing.T) {
 		}
 		last = c.says(15*time.Minute, "done")
 	}
-	c.wants(last, "All ", "Record", "2026-11-29, 09:01 to", "cemented conventionally", "zirconia grade: 3Y", "09:16:00 ", "who did each step")
+	c.wants(last, "All ", "Record", "2026-11-29, 09:01 to", "cemented conventionally", "zirconia grade: 3Y", "09:16 read the laboratory slip", "Who did each step: ____", "Shade of the cement: ____", "lot numbers really used: ____")
 	if strings.Contains(last.Text, "not done") || c.remembered().Run != nil {
 		t.Errorf("the run is not over:\n%s", last.Text)
 	}
@@ -132,8 +132,8 @@ func TestRunDoesAgain(t *testing.T) {
 		r = c.says(time.Minute, "done")
 	}
 	r = c.says(time.Minute, "blood got inside it")
-	c.wants(r, "New since this was said: clean blood", "To be done again, since that comes before it: rinse inside, abrade translucent", "prime")
-	if strings.Contains(r.Text, "again, since that comes before it: read the slip") {
+	c.wants(r, "New since this was said: clean blood off the inside", "To be done again, since that comes before it: rinse the inside, abrade the inside gently", "prime the inside")
+	if strings.Contains(r.Text, "again, since that comes before it: read the laboratory slip") {
 		t.Errorf("what came before the cleaning is to be done again:\n%s", r.Text)
 	}
 	c.says(0, "pressure for 3Y?")
@@ -141,7 +141,7 @@ func TestRunDoesAgain(t *testing.T) {
 		t.Errorf("a question about 3Y made the case %v", got)
 	}
 	c.wants(c.says(0, "where are we"), "Blood needs a dedicated cleaner")
-	c.wants(c.says(0, "end the run"), "abrade translucent, to be done again", "not done: abrade translucent")
+	c.wants(c.says(0, "end the run"), "abrade the inside gently, to be done again", "not done: abrade the inside gently")
 }
 
 // TestRunDoesAgainForSaliva tells of saliva on a surface that was ready, although the
@@ -153,7 +153,7 @@ func TestRunDoesAgainForSaliva(t *testing.T) {
 	for !strings.Contains(r.Headline, "MDP-bearing primer") {
 		r = c.says(time.Minute, "done")
 	}
-	c.wants(c.says(0, "saliva got inside again"), "To be done again, since that comes before it: rinse inside, clean inside, abrade translucent")
+	c.wants(c.says(0, "saliva got inside again"), "To be done again, since that comes before it: rinse the inside, clean the inside, abrade the inside gently")
 	c.wants(c.says(0, "where are we"), "Rinse the inner surface")
 }
 
@@ -167,12 +167,12 @@ func TestRunAndTheClock(t *testing.T) {
 			t.Fatalf("no step etches:\n%s", r.Text)
 		}
 	}
-	c.wants(c.says(5*time.Second, "done"), "ticked 5s after the step came up; at least 15s are asked for")
+	c.wants(c.says(5*time.Second, "done"), "Too early for “etch the enamel”? It was ticked 5 s after it came up; at least 15 s are asked for", "the 10 s that are left")
 	for !strings.Contains(r.Headline, ": Seat it") {
 		r = c.says(time.Minute, "done")
 	}
-	c.wants(c.says(3*time.Minute, "done"), "3m0s went by", "2m0s at most")
-	c.wants(c.says(0, "end the run"), "etch enamel (", "ticked 5s after", "not done: ", "begun for bonding, not worked through")
+	c.wants(c.says(3*time.Minute, "done"), "3 min since it came up", "2 min at most")
+	c.wants(c.says(0, "end the run"), "etch the enamel (ticked 5 s after it came up, 15 s are asked for)", "not done: ", "begun for bonding, not worked through")
 }
 
 // TestRunIsRefused asks for a run where there is none to be had.
@@ -196,7 +196,7 @@ func TestNewCaseKeepsTheRecord(t *testing.T) {
 	c.says(0, "start the run")
 	c.says(time.Minute, "done")
 	r := c.says(time.Minute, "new case: 5Y veneer UR1, dry")
-	c.wants(r, "Record of the run that the new case put an end to", "09:01:00", "zirconia grade: 3Y")
+	c.wants(r, "Record of the run that the new case put an end to", "09:01 read the laboratory slip", "zirconia grade: 3Y")
 	if c.remembered().Run != nil || !c.told[len(c.told)-1].Over {
 		t.Error("the run is still open")
 	}
@@ -220,7 +220,7 @@ func TestRunSurvives(t *testing.T) {
 	if err := again.talk.memory.Save(context.Background(), "chair", read); err != nil {
 		t.Fatal(err)
 	}
-	again.wants(again.says(0, "where are we"), "Step 2 of ", "09:01:00")
+	again.wants(again.says(0, "where are we"), "Step 2 of ", "09:01 read")
 }
 
 // TestRunWithNothingLeft has a change of the case take out the last steps that were open:
@@ -240,6 +240,16 @@ func TestRunWithNothingLeft(t *testing.T) {
 		c.wants(c.says(0, says), "All ", "Record")
 		if c.remembered().Run != nil {
 			t.Errorf("after %q the run is still open", says)
+		}
+	}
+}
+
+func TestInWords(t *testing.T) {
+	for d, want := range map[time.Duration]string{
+		0: "0 s", 20 * time.Second: "20 s", 6 * time.Minute: "6 min", 150 * time.Second: "2 min 30 s", 65 * time.Minute: "1 h 5 min", 2 * time.Hour: "2 h",
+	} {
+		if got := inWords(d); got != want {
+			t.Errorf("%v reads %q, wanted %q", d, got, want)
 		}
 	}
 }

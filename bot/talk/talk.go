@@ -157,6 +157,7 @@ func (t *Talk) toRemember(turn *turn, reply Reply) Remembered {
 		r.WhatIf = &supposed
 	}
 	r.Planned = turn.past.Planned || reply.Kind == KindPlan
+	r.Offered = reply.Kind == KindPlan || turn.idle
 	r.Last, r.Asked = reply.Kind, turn.past.Asked
 	if reply.Kind == KindPlan {
 		r.Asked = reply.Open[:min(asks, len(reply.Open))]
@@ -194,6 +195,7 @@ func (t *Talk) keptFrom(turn *turn, c planner.Case) planner.Case {
 // names the reply's kind.
 func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	if r, urgent := t.emergency(turn); urgent {
+		turn.run.pause()
 		return r
 	}
 	var r Reply
@@ -201,13 +203,15 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	ofStep, isOfStep := t.stepAsked(turn)
 	switch w := turn.wants; {
 	case turn.deed != "":
-		return t.runOn(turn)
+		return t.toRun(turn)
 	case turn.entry != nil:
 		r = t.entry(turn.entry, kb.Result{Hits: []kb.Hit{{Article: turn.entry}}})
 	case w.help:
 		r = t.help()
 	case t.words.has("thanks", turn.tokens) && len(content(turn.tokens, t.words)) == 0 && len(turn.facts) == 0:
 		r = Reply{Kind: KindHelp, Headline: t.say("thanks", nil)}
+	case w.article && t.idles(turn):
+		r = t.noRun(turn)
 	case !w.article && !w.calculation && t.foreign(turn, text):
 		r = t.article(ctx, turn, text)
 	case isOfStep:

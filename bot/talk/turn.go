@@ -32,6 +32,7 @@ type turn struct {
 	entry   *kb.Article     // the entry asked for by its id
 	deed    string          // what is said to the run
 	run     *Run            // the run of the thread, if one is open
+	idle    bool            // the answer tells that no run is open
 	closed  *Remembered     // what the thread held before a new case put an end to its run
 
 	drawings []drawer // what there is to draw of the calculation
@@ -57,7 +58,11 @@ func (t *Talk) begin(text string, past Remembered) *turn {
 		turn.before = caseOf(t.book, *turn.past.WhatIf)
 	}
 	turn.run = turn.past.Run.clone()
-	if turn.deed = t.runDeed(turn); turn.deed != "" && turn.deed != runBegin {
+	switch turn.deed = t.runDeed(turn); turn.deed {
+	case "", runBegin:
+	case runFell:
+		turn.reading = reading{tokens: tokens, facts: t.onlyTold(turn.facts)}
+	default:
 		turn.reading = reading{tokens: tokens} // the number of "done 3" is that of the step
 	}
 	t.follow(turn)

@@ -35,6 +35,7 @@ type wordFile struct {
 	Calm       []string                       `yaml:"calm"` // phrases in which the words of an emergency mean none
 	Emergency  []emergency                    `yaml:"emergencies"`
 	Dangers    []danger                       `yaml:"dangers"`
+	Falls      falls                          `yaml:"falls"`
 	Judgements judgements                     `yaml:"judgements"`
 	Joined     joined                         `yaml:"joined"`
 	Turns      turns                          `yaml:"turns"`
@@ -80,6 +81,23 @@ type spoiling struct {
 	By    []string            `yaml:"by"`    // what gets onto the surface
 	Onto  map[string][]string `yaml:"onto"`  // value → the surface, or its treatment
 	Deeds map[string][]string `yaml:"deeds"` // value → words by which the treatment is told as done
+}
+
+// falls say how it is told that a restoration fell, and what is answered.
+type falls struct {
+	Say       string              `yaml:"say"`
+	Basis     planner.Basis       `yaml:"basis"`      // one that needs no source
+	Entry     string              `yaml:"entry"`      // the article that says more
+	Told      []telling           `yaml:"told"`       // the ways in which it is told
+	Never     []string            `yaml:"never"`      // phrases beside which none of them counts
+	Tells     []string            `yaml:"tells"`      // the facts that such a message may tell besides
+	TakesBack map[string][]string `yaml:"takes-back"` // fact → values that are so no longer
+}
+
+// A telling is one way to tell something, written like the lines of an emergency.
+type telling struct {
+	When   [][][]string `yaml:"when"`
+	Unless []string     `yaml:"unless"`
 }
 
 // An emergency is what nobody should wait for a bot to answer.

@@ -279,15 +279,16 @@ func (c *checker) emergencies() {
 	}
 	c.urgent(c.words.Calm, "", "calm")
 	c.dangers()
+	c.falls()
 	c.kin()
 }
 
 // urgent refuses phrases that name a family which does not exist.
-func (c *checker) urgent(phrases []string, at, list string) {
+func (c *checker) urgent(phrases []string, at string, path ...string) {
 	for _, phrase := range phrases {
 		for _, s := range steps(phrase) {
 			if s.kin != "" && c.words.Kin[s.kin] == nil {
-				c.refuse(fmt.Sprintf("%s%q: kin has no family %q", at, phrase, s.kin), list)
+				c.refuse(fmt.Sprintf("%s%q: kin has no family %q", at, phrase, s.kin), path...)
 			}
 		}
 	}
@@ -320,6 +321,29 @@ func (c *checker) dangers() {
 		if d.Shows != "" {
 			c.key(d.Shows, "dangers")
 		}
+	}
+}
+
+// falls refuses a fall to which nothing is said, or that is told in no way.
+func (c *checker) falls() {
+	f := c.words.Falls
+	if f.Say == "" || len(f.Told) == 0 {
+		c.refuse("write what to answer under say, and how it is told under told", "falls")
+	}
+	if f.Basis != planner.CommonPractice && f.Basis != planner.FromMemory {
+		c.refuse(fmt.Sprintf("basis %q: allowed are %s, %s", f.Basis, planner.CommonPractice, planner.FromMemory), "falls", "basis")
+	}
+	c.urgent(f.Never, "", "falls", "never")
+	for _, told := range f.Told {
+		for _, line := range append(told.When, [][]string{told.Unless}) {
+			c.urgent(slices.Concat(line...), "", "falls", "told")
+		}
+	}
+	for _, fact := range f.Tells {
+		c.fact(fact, "falls", "tells", fact)
+	}
+	for fact, values := range f.TakesBack {
+		c.values(fact, values, "falls", "takes-back", fact)
 	}
 }
 
