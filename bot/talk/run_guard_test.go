@@ -1,6 +1,7 @@
 package talk
 
 import (
+	"context"
 	"strings"
 	"testing"
 	"time"
@@ -133,8 +134,21 @@ func TestRunHolds(t *testing.T) {
 	for _, word := range []string{"next", "ok", "yes", "go", "ready", "finish", "ok, next", "ready?"} {
 		c.wants(c.says(0, word), "Step 1 of ", "That ticks nothing. “Done” ticks step 1, “leave it out” passes it over")
 	}
-	c.wants(c.says(0, "he swallowed the crown"), "emergency")
+}
+
+// TestRunInAnEmergency tells of an emergency in the thread of a run, to nobody in
+// particular: it is answered, and the run is held.
+func TestRunInAnEmergency(t *testing.T) {
+	c := newChair(t)
+	c.says(0, plainCase)
+	c.says(0, "start the run")
+	r, err := c.talk.Handle(context.Background(), Message{Thread: "chair", Text: "he choked on the crown", At: c.now, Overheard: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.wants(r, "call your emergency number")
 	c.wants(c.says(0, "done"), "The run is held")
+	c.wants(c.says(0, "go on"), "Step 1 of ")
 }
 
 // TestRunWordsWithoutARun says the words of a run where none is open.
