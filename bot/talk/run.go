@@ -63,23 +63,24 @@ var wordingRunText string
 
 // What can be said to a run, each by the cue run-… of its name, and that it fell.
 const (
-	runBegin = "begin"
-	runDone  = "done"
-	runSkip  = "skip"
-	runSpare = "spare"
-	runBack  = "back"
-	runWhere = "where"
-	runOn    = "on"
-	runHold  = "hold"
-	runWhich = "which"
-	runEnd   = "end"
-	runFell  = "fell"
+	runBegin  = "begin"
+	runDone   = "done"
+	runSkip   = "skip"
+	runInsist = "insist"
+	runSpare  = "spare"
+	runBack   = "back"
+	runWhere  = "where"
+	runOn     = "on"
+	runHold   = "hold"
+	runWhich  = "which"
+	runEnd    = "end"
+	runFell   = "fell"
 )
 
 // runWords are what is said to an open run in so many words, and asking are those of
 // them that may be asked as well: "next?"
 var (
-	runWords = []string{runWhere, runOn, runHold, runWhich, runDone, runSpare, runSkip, runBack, runEnd}
+	runWords = []string{runWhere, runOn, runHold, runWhich, runDone, runSpare, runInsist, runSkip, runBack, runEnd}
 	asking   = []string{runWhere, runOn, runHold, runWhich}
 )
 
@@ -163,7 +164,7 @@ func (t *Talk) toRun(turn *turn) Reply {
 
 // atStep answers what was said to the step that is next.
 func (t *Talk) atStep(turn *turn, r Reply, p *planner.Plan) Reply {
-	ticks := slices.Contains([]string{runDone, runSkip, runSpare}, turn.deed)
+	ticks := slices.Contains([]string{runDone, runSkip, runInsist, runSpare}, turn.deed)
 	switch {
 	case turn.deed == runOn, turn.deed == runBegin:
 		return t.resume(turn, r, p)
@@ -182,7 +183,7 @@ func (t *Talk) atStep(turn *turn, r Reply, p *planner.Plan) Reply {
 	case turn.deed == runDone:
 		return t.tick(turn, r, p, Tick{})
 	case ticks:
-		return t.passOver(turn, r, p, turn.deed == runSpare)
+		return t.passOver(turn, r, p)
 	}
 	return t.showStep(turn, r, p)
 }
@@ -330,11 +331,16 @@ func (t *Talk) showStep(turn *turn, r Reply, p *planner.Plan) Reply {
 // stepChoice is the question how to go on from a step; what ticks it names it, since two
 // people may press one button.
 func (t *Talk) stepChoice(run *Run, p *planner.Plan, step planner.PlannedStep) Choice {
-	ticks := []string{runDone, runSkip}
+	ticks := []string{runDone}
 	if run.maySpare(p, step) {
-		ticks = []string{runDone, runSpare, runSkip}
+		ticks = append(ticks, runSpare)
 	}
-	c := t.runChoice(t.say("run ask", t.place(run, p)), append(ticks, runBack, runEnd)...)
+	if run.Asked == step.ID {
+		ticks = append(ticks, runInsist)
+	} else {
+		ticks = append(ticks, runSkip)
+	}
+	c := t.runChoice(t.say("run ask", t.place(run, p)), slices.Concat(ticks, []string{runBack, runEnd})...)
 	for i := range ticks {
 		c.Options[i].Says += fmt.Sprintf(" %d", run.next(p)+1)
 	}

@@ -37,8 +37,14 @@ func TestRunAsksWhy(t *testing.T) {
 	c.wants(c.says(0, "not needed"), "Without “clean the inside” it is not a bond")
 	c.wants(c.says(0, "done"), "Blow the dust off")
 	c.goTo("MDP-bearing primer")
-	c.says(0, "leave it out")
-	c.wants(c.says(0, "leave it out all the same"), "Etch the enamel")
+	for range 2 { // one button, pressed by two people
+		r := c.says(0, "leave it out 13")
+		c.wants(r, "Without “prime the inside where the bond holds alone”")
+		if says := r.Choices[0].Options[1].Says; says != "leave it out all the same 13" {
+			t.Errorf("the button says %q", says)
+		}
+	}
+	c.wants(c.says(0, "leave it out all the same 13"), "Etch the enamel")
 	c.goTo("Record in the patient's file")
 	r := c.says(0, "done")
 	c.wants(r, "All 22 steps are behind you. Left out, although the result stands or falls with it: abrade the inside gently, prime the inside",
