@@ -154,7 +154,7 @@ func (t *Talk) toRun(turn *turn) Reply {
 	case turn.deed == runFell:
 		return t.fallen(turn, r, p, again)
 	case turn.deed == runBack && !turn.run.Paused:
-		turn.run.stepBack(turn.at)
+		return t.stepBack(turn, r, p)
 	}
 	if turn.deed == runEnd || turn.run.next(p) == len(p.Steps) { // the case may have taken out what was open
 		return t.endRun(turn, r, p)
@@ -188,15 +188,26 @@ func (t *Talk) atStep(turn *turn, r Reply, p *planner.Plan) Reply {
 	return t.showStep(turn, r, p)
 }
 
-// stepBack takes the last tick back that stands.
-func (run *Run) stepBack(at time.Time) {
+// stepBack takes the last tick back that stands, and says which it was.
+func (t *Talk) stepBack(turn *turn, r Reply, p *planner.Plan) Reply {
+	run, was := turn.run, ""
 	for i, k := range slices.Backward(run.Ticks) {
-		if !k.Undone {
+		if s, known := t.stepOf(p, k.Step); !k.Undone {
+			if known {
+				was = s.Title
+			}
 			run.Ticks = slices.Delete(run.Ticks, i, i+1)
 			break
 		}
 	}
-	run.Shown, run.Asked = at, ""
+	run.Shown, run.Asked = turn.at, ""
+	if run.next(p) == len(p.Steps) {
+		return t.endRun(turn, r, p)
+	}
+	if r = t.showStep(turn, r, p); was != "" {
+		r.Notices = append(r.Notices, t.say("run taken back", was))
+	}
+	return r
 }
 
 // runOffer offers to work a settled plan through.
