@@ -163,6 +163,9 @@ func TestFaultsOfWords(t *testing.T) {
 		{"  cannot: [cant, ", "  cannot: [Cant, ", `"Cant": write one word in lower case`},
 		{"  cannot: [cant, ", "  cannot: [wont, ", `"wont" stands twice`},
 		{"  square-in-plan: [square]", "  square-in-plan: []", "has no words"},
+		{"  takes-back: {intaglio: [cleaned]}", "  takes-back: {intaglio: [clean]}", `intaglio has no value "clean"`},
+		{"  tells: [found,", "  tells: [finding,", `no fact is called "finding"`},
+		{"  never: [nearly-<fallen>,", "  never: [nearly-<felled>,", `kin has no family "felled"`},
 		{"short: {can: cant, ", "short: {c.n: cant, ", "write a verb and its short form"},
 	} {
 		files := wordFiles(t)

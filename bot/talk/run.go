@@ -63,23 +63,24 @@ var wordingRunText string
 
 // What can be said to a run, each by the cue run-… of its name, and that it fell.
 const (
-	runBegin = "begin"
-	runDone  = "done"
-	runSkip  = "skip"
-	runSpare = "spare"
-	runBack  = "back"
-	runWhere = "where"
-	runOn    = "on"
-	runHold  = "hold"
-	runWhich = "which"
-	runEnd   = "end"
-	runFell  = "fell"
+	runBegin  = "begin"
+	runDone   = "done"
+	runSkip   = "skip"
+	runInsist = "insist"
+	runSpare  = "spare"
+	runBack   = "back"
+	runWhere  = "where"
+	runOn     = "on"
+	runHold   = "hold"
+	runWhich  = "which"
+	runEnd    = "end"
+	runFell   = "fell"
 )
 
 // runWords are what is said to an open run in so many words, and asking are those of
 // them that may be asked as well: "next?"
 var (
-	runWords = []string{runWhere, runOn, runHold, runWhich, runDone, runSpare, runSkip, runBack, runEnd}
+	runWords = []string{runWhere, runOn, runHold, runWhich, runDone, runSpare, runInsist, runSkip, runBack, runEnd}
 	asking   = []string{runWhere, runOn, runHold, runWhich}
 )
 
@@ -153,7 +154,7 @@ func (t *Talk) toRun(turn *turn) Reply {
 	case turn.deed == runFell:
 		return t.fallen(turn, r, p, again)
 	case turn.deed == runBack && !turn.run.Paused:
-		turn.run.stepBack(turn.at)
+		return t.stepBack(turn, r, p)
 	}
 	if turn.deed == runEnd || turn.run.next(p) == len(p.Steps) { // the case may have taken out what was open
 		return t.endRun(turn, r, p)
@@ -163,7 +164,7 @@ func (t *Talk) toRun(turn *turn) Reply {
 
 // atStep answers what was said to the step that is next.
 func (t *Talk) atStep(turn *turn, r Reply, p *planner.Plan) Reply {
-	ticks := slices.Contains([]string{runDone, runSkip, runSpare}, turn.deed)
+	ticks := slices.Contains([]string{runDone, runSkip, runInsist, runSpare}, turn.deed)
 	switch {
 	case turn.deed == runOn, turn.deed == runBegin:
 		return t.resume(turn, r, p)
@@ -182,20 +183,31 @@ func (t *Talk) atStep(turn *turn, r Reply, p *planner.Plan) Reply {
 	case turn.deed == runDone:
 		return t.tick(turn, r, p, Tick{})
 	case ticks:
-		return t.passOver(turn, r, p, turn.deed == runSpare)
+		return t.passOver(turn, r, p)
 	}
 	return t.showStep(turn, r, p)
 }
 
-// stepBack takes the last tick back that stands.
-func (run *Run) stepBack(at time.Time) {
+// stepBack takes the last tick back that stands, and says which it was.
+func (t *Talk) stepBack(turn *turn, r Reply, p *planner.Plan) Reply {
+	run, was := turn.run, ""
 	for i, k := range slices.Backward(run.Ticks) {
-		if !k.Undone {
+		if s, known := t.stepOf(p, k.Step); !k.Undone {
+			if known {
+				was = s.Title
+			}
 			run.Ticks = slices.Delete(run.Ticks, i, i+1)
 			break
 		}
 	}
-	run.Shown, run.Asked = at, ""
+	run.Shown, run.Asked = turn.at, ""
+	if run.next(p) == len(p.Steps) {
+		return t.endRun(turn, r, p)
+	}
+	if r = t.showStep(turn, r, p); was != "" {
+		r.Notices = append(r.Notices, t.say("run taken back", was))
+	}
+	return r
 }
 
 // runOffer offers to work a settled plan through.
@@ -331,11 +343,16 @@ func (t *Talk) showStep(turn *turn, r Reply, p *planner.Plan) Reply {
 // stepChoice is the question how to go on from a step; what ticks it names it, since two
 // people may press one button.
 func (t *Talk) stepChoice(run *Run, p *planner.Plan, step planner.PlannedStep) Choice {
-	ticks := []string{runDone, runSkip}
+	ticks := []string{runDone}
 	if run.maySpare(p, step) {
-		ticks = []string{runDone, runSpare, runSkip}
+		ticks = append(ticks, runSpare)
 	}
-	c := t.runChoice(t.say("run ask", t.place(run, p)), append(ticks, runBack, runEnd)...)
+	if run.Asked == step.ID {
+		ticks = append(ticks, runInsist)
+	} else {
+		ticks = append(ticks, runSkip)
+	}
+	c := t.runChoice(t.say("run ask", t.place(run, p)), slices.Concat(ticks, []string{runBack, runEnd})...)
 	for i := range ticks {
 		c.Options[i].Says += fmt.Sprintf(" %d", run.next(p)+1)
 	}

@@ -46,20 +46,21 @@ func (t *Talk) offTime(to string, p *planner.Plan, s planner.PlannedStep, k Tick
 	return ""
 }
 
-// clock says how long the step that is next takes, and until when that is from now.
+// clock says how long the step that is next takes, and until when that is from now. Of a
+// time that it may take at most, as that of a cement, the shorter end counts.
 func (t *Talk) clock(turn *turn, p *planner.Plan, s planner.PlannedStep) []string {
 	least, most := spans(p, s)
-	if least == 0 && most == 0 {
-		return nil
+	settings, _ := p.Fitting(s)
+	soonest := timeOf(settings, s.Within, func(p *planner.Parameter) float64 { return p.Low }, func(a, b time.Duration) bool { return a < b })
+	switch {
+	case least > 0:
+		return []string{t.say("run at least", map[string]any{"Time": inWords(least), "Until": turn.at.Add(least)})}
+	case soonest > 0 && soonest < most:
+		return []string{t.say("run between", map[string]any{"Soonest": inWords(soonest), "Most": inWords(most), "From": turn.at.Add(soonest)})}
+	case most > 0:
+		return []string{t.say("run at most", map[string]any{"Time": inWords(most), "Until": turn.at.Add(most)})}
 	}
-	said := map[string]any{"Least": "", "Most": "", "Until": turn.at.Add(max(least, most))}
-	if least > 0 {
-		said["Least"] = inWords(least)
-	}
-	if most > 0 {
-		said["Most"] = inWords(most)
-	}
-	return []string{t.say("run time", said)}
+	return nil
 }
 
 // inWords writes a time as people say it: "20 s", "6 min", "2 min 30 s", "1 h 5 min".

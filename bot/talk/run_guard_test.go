@@ -1,6 +1,7 @@
 package talk
 
 import (
+	"context"
 	"strings"
 	"testing"
 	"time"
@@ -36,8 +37,14 @@ func TestRunAsksWhy(t *testing.T) {
 	c.wants(c.says(0, "not needed"), "Without “clean the inside” it is not a bond")
 	c.wants(c.says(0, "done"), "Blow the dust off")
 	c.goTo("MDP-bearing primer")
-	c.says(0, "leave it out")
-	c.wants(c.says(0, "leave it out all the same"), "Etch the enamel")
+	for range 2 { // one button, pressed by two people
+		r := c.says(0, "leave it out 13")
+		c.wants(r, "Without “prime the inside where the bond holds alone”")
+		if says := r.Choices[0].Options[1].Says; says != "leave it out all the same 13" {
+			t.Errorf("the button says %q", says)
+		}
+	}
+	c.wants(c.says(0, "leave it out all the same 13"), "Etch the enamel")
 	c.goTo("Record in the patient's file")
 	r := c.says(0, "done")
 	c.wants(r, "All 22 steps are behind you. Left out, although the result stands or falls with it: abrade the inside gently, prime the inside",
@@ -133,8 +140,21 @@ func TestRunHolds(t *testing.T) {
 	for _, word := range []string{"next", "ok", "yes", "go", "ready", "finish", "ok, next", "ready?"} {
 		c.wants(c.says(0, word), "Step 1 of ", "That ticks nothing. “Done” ticks step 1, “leave it out” passes it over")
 	}
-	c.wants(c.says(0, "he swallowed the crown"), "emergency")
+}
+
+// TestRunInAnEmergency tells of an emergency in the thread of a run, to nobody in
+// particular: it is answered, and the run is held.
+func TestRunInAnEmergency(t *testing.T) {
+	c := newChair(t)
+	c.says(0, plainCase)
+	c.says(0, "start the run")
+	r, err := c.talk.Handle(context.Background(), Message{Thread: "chair", Text: "he choked on the crown", At: c.now, Overheard: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.wants(r, "call your emergency number")
 	c.wants(c.says(0, "done"), "The run is held")
+	c.wants(c.says(0, "go on"), "Step 1 of ")
 }
 
 // TestRunWordsWithoutARun says the words of a run where none is open.

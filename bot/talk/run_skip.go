@@ -7,13 +7,15 @@ import (
 )
 
 // passOver leaves the step that is next out, or ticks it as not needed. Where the hold or
-// the fit stands or falls with it, the reason is asked for first.
-func (t *Talk) passOver(turn *turn, r Reply, p *planner.Plan, spared bool) Reply {
+// the fit stands or falls with it, the reason is asked for first. The same button pressed
+// by a second person is no second word: that of the answer says "all the same".
+func (t *Talk) passOver(turn *turn, r Reply, p *planner.Plan) Reply {
 	run, step := turn.run, p.Steps[turn.run.next(p)]
-	if spared && run.maySpare(p, step) {
+	if turn.deed == runSpare && run.maySpare(p, step) {
 		return t.tick(turn, r, p, Tick{Spared: true})
 	}
-	if run.needs(p, step) && run.Asked != step.ID {
+	_, pressed := numberSaid(turn.tokens)
+	if run.needs(p, step) && (run.Asked != step.ID || pressed && turn.deed != runInsist) {
 		run.Asked = step.ID
 		r = t.showStep(turn, r, p)
 		r.Headline = t.say("run without", map[string]any{"Step": step.Title, "Fit": step.Bears == planner.Fit, "Path": string(run.Path), "May": conditional(step)})

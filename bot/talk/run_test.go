@@ -92,7 +92,7 @@ func TestRunKeepsItsPlace(t *testing.T) {
 	r = c.says(0, "the field cannot be kept dry")
 	c.wants(r, "New since this was said", "No longer in it", "It stands at step 2")
 	c.wants(c.says(0, "skip"), "Step 3 of ", ": left out")
-	c.wants(c.says(0, "one step back"), "Step 2 of ")
+	c.wants(c.says(0, "one step back"), "Step 2 of ", "Taken back: take the provisional off.")
 	for _, chat := range []string{"are we done with the scan?", "is that done", "skip?", "done?", "skip lunch again", "not done", "can I skip", "this must not be left out",
 		"try in done", "done, but some blood", "done at 3 bar", "done on the left", "when do we end the run", "patient is back", "all done"} {
 		c.says(0, chat)
@@ -167,10 +167,14 @@ func TestRunAndTheClock(t *testing.T) {
 			t.Fatalf("no step etches:\n%s", r.Text)
 		}
 	}
+	c.wants(c.says(0, "where are we"), "15 s at least; begun now, that is until 09:13:15.")
 	c.wants(c.says(5*time.Second, "done"), "Too early for “etch the enamel”? It was ticked 5 s after it came up; at least 15 s are asked for", "the 10 s that are left")
 	for !strings.Contains(r.Headline, ": Seat it") {
-		r = c.says(time.Minute, "done")
+		if r = c.says(time.Minute, "done"); strings.Contains(r.Headline, "resin cement, matched") {
+			c.wants(r, "1 min to 5 min at most, as the instructions of what is used say; begun now, it may be over from 09:")
+		}
 	}
+	c.wants(r, "2 min at most; begun now, that is until 09:")
 	c.wants(c.says(3*time.Minute, "done"), "3 min since it came up", "2 min at most")
 	c.wants(c.says(0, "end the run"), "etch the enamel (ticked 5 s after it came up, 15 s are asked for)", "not done: ", "begun for bonding, not worked through")
 }

@@ -119,7 +119,7 @@ func (t *Talk) Handle(ctx context.Context, m Message) (Reply, error) {
 	turn := t.begin(m.Text, past)
 	turn.at = cmp.Or(m.At, start)
 	reply := t.answer(ctx, turn, m.Text)
-	if m.Overheard && (reply.Kind == KindDeclined || reply.Kind == KindHelp) {
+	if m.Overheard && !turn.urgent && (reply.Kind == KindDeclined || reply.Kind == KindHelp) {
 		return Reply{}, nil // people talk to each other in threads, too
 	}
 	reply.Question, _ = clip(m.Text) // what was not searched is not repeated
@@ -195,6 +195,7 @@ func (t *Talk) keptFrom(turn *turn, c planner.Case) planner.Case {
 // names the reply's kind.
 func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	if r, urgent := t.emergency(turn); urgent {
+		turn.urgent = true
 		turn.run.pause()
 		return r
 	}

@@ -32,6 +32,7 @@ type turn struct {
 	entry   *kb.Article     // the entry asked for by its id
 	deed    string          // what is said to the run
 	run     *Run            // the run of the thread, if one is open
+	urgent  bool            // the message tells of an emergency
 	idle    bool            // the answer tells that no run is open
 	closed  *Remembered     // what the thread held before a new case put an end to its run
 
