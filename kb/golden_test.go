@@ -229,8 +229,8 @@ func checkLabels(t *testing.T, b *Base, inside []labelled) {
 }
 
 const goldenHead = `# What the search makes of the questions in kb.tsv, outside.tsv and their later sets. Written by: go test ./kb -run TestGolden -update
-# Weights and words were tuned on the halves named tuned, and articles/more-asks.yaml has taken in words of the first of
-# them, so its figures flatter every engine (all three index the further asks). The figures to go by are those of the
+# Weights and words were tuned on the halves named tuned, and articles/more-asks.yaml has taken in words of the first and
+# the third of them, so their figures flatter every engine (all three index the further asks). The figures to go by are those of the
 # halves held out (by hash of the question); their misses are not listed so that nobody tunes on them. The baselines
 # decline below the score that separates best on the first tuned half. An article that answers as well was named by
 # people who judged what the three engines found, blind to which had found it. The last line is of one ask in eight,
