@@ -95,6 +95,17 @@ func (p *Parameter) isFor(fact, value string) bool {
 	return false
 }
 
+// isForOther reports whether the setting is one for other values of a choice than this.
+func (p *Parameter) isForOther(fact, value string) bool {
+	for i, f := range p.facts {
+		if f.Name == fact && p.reads(f) {
+			s, err := f.SetOf(value)
+			return err == nil && !s.Within(p.when[i])
+		}
+	}
+	return false
+}
+
 // Keys lists every parameter key once, in file order.
 func (b *Rulebook) Keys() []string {
 	var keys []string
