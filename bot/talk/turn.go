@@ -34,6 +34,11 @@ type turn struct {
 	run     *Run            // the run of the thread, if one is open
 	closed  *Remembered     // what the thread held before a new case put an end to its run
 
+	shelf  shelfQuestion      // what it asks of the shelf
+	named  []*planner.Product // the products of the shelf that it names
+	asking string             // the message with their classes in place of their names
+	plain  []token            // its words with "it" in place of the names
+
 	drawings []drawer // what there is to draw of the calculation
 }
 
@@ -41,7 +46,7 @@ type turn struct {
 func (t *Talk) begin(text string, past Remembered) *turn {
 	turn := &turn{past: past}
 	if turn.entry, _ = t.entryNamed(text); turn.entry == nil {
-		turn.reading = t.words.read(text, t.book) // an id says nothing of the case
+		turn.reading = t.words.read(t.shelfRead(turn, text), t.book) // an id says nothing of the case
 	}
 	tokens := turn.tokens
 	turn.fresh = t.words.has("new", tokens) || t.words.has("undo", tokens) && !t.putsInPlace(turn)
@@ -64,6 +69,7 @@ func (t *Talk) begin(text string, past Remembered) *turn {
 	turn.whatIf = len(turn.past.Facts)+len(turn.past.Ranges) > 0 && t.words.has("what-if", tokens) && len(turn.facts) > 0
 	t.apply(turn)
 	t.decide(turn)
+	t.shelfInCase(turn)
 	return turn
 }
 
