@@ -25,6 +25,7 @@ func (b *Rulebook) Equip(plan *Plan, day time.Time) (warnings []string) {
 		s.Product = e.choose(s, plan, cement)
 		s.Missing = s.Product == nil
 	}
+	e.ofCement(plan, cement)
 	e.spare(plan)
 	for _, s := range plan.Steps {
 		if s.Missing {
@@ -146,6 +147,18 @@ func (s *PlannedStep) unfit(p *Product) *Parameter {
 		missed = setting
 	}
 	return missed
+}
+
+// ofCement leaves out the settings that are those of another cement than the one chosen,
+// such as the working time of one that is past its date.
+func (e *equipper) ofCement(plan *Plan, cement *Product) {
+	if cement == nil {
+		return
+	}
+	for i := range plan.Steps {
+		s := &plan.Steps[i]
+		s.Settings = slices.DeleteFunc(slices.Clone(s.Settings), func(p *Parameter) bool { return p.isForAnother(cement.Class) })
+	}
 }
 
 // spare marks the steps that the chosen cement makes unnecessary.

@@ -171,6 +171,8 @@ func barredByHand(p, cement *Product, allergic bool) string {
 	switch {
 	case allergic && resin:
 		return "resin-with-an-allergy"
+	case allergic && slices.Contains([]string{"resin-modified glass ionomer", "self-adhesive resin", "adhesive resin", "universal adhesive", "zirconia primer"}, p.Class):
+		return "class-of-resin-with-an-allergy"
 	case p.Class == "adhesive resin" && p.Cure == "light":
 		return "adhesive-resin-cured-by-light-alone"
 	case p.Class == "universal adhesive" && p.Acidic && !p.Activator && selfCured:

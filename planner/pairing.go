@@ -54,6 +54,15 @@ func (x *Pairing) warns(plan *Plan, p *Product) bool {
 	return x.Shelf && possible && x.on(plan.Path) && x.product.fits(p)
 }
 
+// Named are the contents of the product for which the row picks it.
+func (x *Pairing) Named(p *Product) []string {
+	return slices.DeleteFunc(slices.Clone(p.Contains), func(c string) bool { return !slices.Contains(x.product.Holds, c) })
+}
+
+// HangsOnCase reports whether a row keeps a product out because of the case, as one on
+// an allergy does.
+func (b *Rulebook) HangsOnCase(x *Pairing) bool { return slices.ContainsFunc(b.Facts, x.reads) }
+
 func (x *Pairing) on(path Strategy) bool { return len(x.Paths) == 0 || slices.Contains(x.Paths, path) }
 
 // says is what staff are told of the product, and of the cement beside it.

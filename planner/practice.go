@@ -57,15 +57,38 @@ func (d Date) String() string { return d.Format(time.DateOnly) }
 // before reports whether the day is over on the given day, wherever that day is.
 func (d Date) before(day time.Time) bool { return d.String() < day.Format(time.DateOnly) }
 
-// Holds reports whether the product contains the substance.
-func (p *Product) Holds(substance string) bool { return slices.Contains(p.Contains, substance) }
+// Holds reports whether the product contains the substance. MDP and HEMA are
+// methacrylates: what names one of them holds a methacrylate.
+func (p *Product) Holds(substance string) bool {
+	kin := substance == "methacrylate" && (p.Holds("MDP") || p.Holds("HEMA"))
+	return kin || slices.Contains(p.Contains, substance)
+}
+
+// LastDay is the last day on which the product may be used, by its expiry and by how
+// long it keeps once opened; zero if the shelf does not say.
+func (p *Product) LastDay() Date {
+	last := p.Expires
+	if opened := p.OpenedUntil(); !opened.IsZero() && (last.IsZero() || opened.Before(last.Time)) {
+		last = opened
+	}
+	return last
+}
+
+// OpenedUntil is the last day by how long the product keeps once opened; zero if the
+// shelf does not say both.
+func (p *Product) OpenedUntil() Date {
+	if p.KeepsDays == 0 || p.Opened.IsZero() {
+		return Date{}
+	}
+	return Date{p.Opened.AddDate(0, 0, p.KeepsDays)}
+}
 
 // Past tells why the product can no longer be used on the day, or nothing.
 func (p *Product) Past(day time.Time) string {
 	switch {
 	case !p.Expires.IsZero() && p.Expires.before(day):
 		return "expired on " + p.Expires.String()
-	case p.KeepsDays > 0 && !p.Opened.IsZero() && (Date{p.Opened.AddDate(0, 0, p.KeepsDays)}).before(day):
+	case !p.OpenedUntil().IsZero() && p.OpenedUntil().before(day):
 		return fmt.Sprintf("opened on %s, keeps %d days", p.Opened, p.KeepsDays)
 	}
 	return ""

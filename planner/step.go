@@ -39,8 +39,8 @@ type Bearing string
 
 // What a step can bear: the hold of bond or cement, and the fit.
 const (
-	Hold Bearing = "the hold"
-	Fit  Bearing = "the fit"
+	TheHold Bearing = "the hold"
+	TheFit  Bearing = "the fit"
 )
 
 type stepFile struct {
@@ -150,8 +150,8 @@ func (r *reader) protocol(s *Step) {
 
 // bearing checks what is said of leaving a step out.
 func (r *reader) bearing(s *Step) {
-	if !slices.Contains([]Bearing{"", Hold, Fit}, s.Bears) {
-		r.problem(s.Where, "bears %q is unknown: allowed are %s, %s", s.Bears, Hold, Fit)
+	if !slices.Contains([]Bearing{"", TheHold, TheFit}, s.Bears) {
+		r.problem(s.Where, "bears %q is unknown: allowed are %s, %s", s.Bears, TheHold, TheFit)
 	}
 	if s.DoneBy != "" && (!slices.Contains(stages, s.DoneBy) || s.DoneBy == s.Stage) {
 		r.problem(s.Where, "also_done_by %q is no other stage: allowed are %v", s.DoneBy, stages)

@@ -160,6 +160,9 @@ func (t *Talk) help() Reply {
 	r.section("Sums", false, "molar prep 3.5 high 9 wide at the margin 7.8 on top, enough?", "2.8 bar in psi")
 	r.section("Anything else about seating", false, "crown came off, what now", "saliva got inside after the primer")
 	r.section("In a thread", false, "what if it's 3Y?", "why not bond?", "show the steps", "start the run", "new case: …")
+	if shelf := t.shelfNow(); len(shelf) > 0 {
+		r.section("Our shelf and our rules", false, "what lot is "+shelf[0].Name, "which cement", "what's expired?", "what are our house rules")
+	}
 	r.section("To learn the job", false, "quiz me", "card for the front desk", "my learning")
 	r.section("What I cover", false, t.say("covers", t.lead()))
 	return r

@@ -35,6 +35,8 @@ type lexicon struct {
 	ofOtherFact, notTold, denials usages[found]
 	mistrust                      usages[stated]
 	joinings                      []joining
+
+	shelfNames shelfNames
 }
 
 // phrases is one list of phrases, longest first under their first word.
@@ -64,6 +66,7 @@ func newLexicon(fsys fs.FS, book *planner.Rulebook) (*lexicon, error) {
 	x.ofOtherFact, x.notTold, x.denials, x.mistrust, x.joinings = ofOtherFact, notTold, denials, mistrust, joinings
 	x.fill(book)
 	x.longestFirst()
+	x.shelfNames = newShelfNames(book.Practice, x)
 	return x, nil
 }
 
@@ -101,6 +104,7 @@ func (x *lexicon) fill(book *planner.Rulebook) {
 		}
 		x.add("cue:"+cue, sense{list: "cue:" + cue, name: cue}, says)
 	}
+	x.fillShelf()
 	spoiling := x.words.Spoiling
 	x.add("spoils", sense{list: "spoils"}, spoiling.By)
 	for list, treated := range map[string]map[string][]string{"onto": spoiling.Onto, "deeds": spoiling.Deeds} {

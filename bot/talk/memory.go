@@ -12,20 +12,21 @@ import (
 // Remembered is what a thread keeps between messages. It holds facts of the
 // case and nothing that anybody wrote.
 type Remembered struct {
-	Facts   map[string][]string      `json:"facts,omitempty"`   // choice facts → values still possible
-	Ranges  map[string]planner.Range `json:"ranges,omitempty"`  // measured facts
-	WhatIf  *Remembered              `json:"what_if,omitempty"` // the last what-if, until it is kept or left
-	Doubted []string                 `json:"doubted,omitempty"` // facts that may not be presumed
-	Keys    []string                 `json:"keys,omitempty"`    // parameters of the last answer, for "and on 5Y?"
-	Said    []sums.Quantity          `json:"said,omitempty"`    // numbers of the last check or conversion, for "and on 5Y?"
-	Worked  Worked                   `json:"worked,omitzero"`   // the last calculation, for "and 40 s"
-	Entry   string                   `json:"entry,omitempty"`   // article of the last answer
-	Asked   []string                 `json:"asked,omitempty"`   // facts that the last plan asked for
-	Last    Kind                     `json:"last,omitempty"`    // kind of the last answer
-	Planned bool                     `json:"planned,omitempty"` // a plan has been given
-	Offered bool                     `json:"offered,omitempty"` // the last answer gave a plan, or spoke of a run
-	Run     *Run                     `json:"run,omitempty"`     // the plan being worked through, if it is
-	Dealt   Dealt                    `json:"dealt,omitzero"`    // the last card
+	Facts    map[string][]string      `json:"facts,omitempty"`    // choice facts → values still possible
+	Ranges   map[string]planner.Range `json:"ranges,omitempty"`   // measured facts
+	WhatIf   *Remembered              `json:"what_if,omitempty"`  // the last what-if, until it is kept or left
+	Doubted  []string                 `json:"doubted,omitempty"`  // facts that may not be presumed
+	Keys     []string                 `json:"keys,omitempty"`     // parameters of the last answer, for "and on 5Y?"
+	Said     []sums.Quantity          `json:"said,omitempty"`     // numbers of the last check or conversion, for "and on 5Y?"
+	Worked   Worked                   `json:"worked,omitzero"`    // the last calculation, for "and 40 s"
+	Entry    string                   `json:"entry,omitempty"`    // article of the last answer
+	Asked    []string                 `json:"asked,omitempty"`    // facts that the last plan asked for
+	Last     Kind                     `json:"last,omitempty"`     // kind of the last answer
+	Planned  bool                     `json:"planned,omitempty"`  // a plan has been given
+	Offered  bool                     `json:"offered,omitempty"`  // the last answer gave a plan, or spoke of a run
+	Run      *Run                     `json:"run,omitempty"`      // the plan being worked through, if it is
+	Products []string                 `json:"products,omitempty"` // products of the shelf that the last answer was about
+	Dealt    Dealt                    `json:"dealt,omitzero"`     // the last card
 }
 
 // A Memory keeps what threads remember. Load of an unknown thread gives the

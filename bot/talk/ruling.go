@@ -71,12 +71,7 @@ func (t *Talk) cementRuled(turn *turn) (Reply, bool) {
 	if i < 0 || !turn.now.Known("restoration") && !turn.now.Known("zirconia") || t.plansApart(turn, turn.facts[i]) {
 		return Reply{}, false
 	}
-	p := t.book.Plan(turn.now)
-	r := t.plan(turn)
-	r.Kind, r.Verdict = KindCheck, string(t.serves(p, turn.facts[i].values))
-	r.Headline = t.say("cement ruled", map[string]any{"Verdict": r.Verdict, "Cement": list(turn.facts[i].values), "Plan": r.Headline})
-	r.Strategy, r.Leaning, r.Open, r.Steps = "", "", nil, nil
-	return r, true
+	return t.heldAgainst(turn, classes(turn.facts[i].values)), true
 }
 
 // plansApart reports whether a plan is asked for in other words than those that name a
@@ -89,20 +84,4 @@ func (t *Talk) plansApart(turn *turn, s stated) bool {
 		slices.ContainsFunc(t.words.all("cue:plan", turn.tokens), func(f found) bool {
 			return !slices.ContainsFunc(named, func(n found) bool { return overlap(n, f) })
 		})
-}
-
-// serves tells whether one of the cements will do for a plan. It is outside where every
-// completion is bonded, or none is seated, and the steps name it not; within where
-// nothing that is unknown can change that the case is cemented, and the steps name it.
-func (t *Talk) serves(p *planner.Plan, cements []string) planner.Standing {
-	named := slices.ContainsFunc(p.Steps, func(s planner.PlannedStep) bool {
-		return s.Stage == "cement" && slices.ContainsFunc(cements, func(c string) bool { return slices.Contains(s.Needs, c) })
-	})
-	switch {
-	case p.Flat() && p.Strategy == planner.Stop, p.Flat() && p.Strategy == planner.Bond && !named:
-		return planner.Outside
-	case p.Flat() && p.Strategy == planner.Cement && len(p.Open) == 0 && named && len(cements) == 1:
-		return planner.Within
-	}
-	return planner.Unknown
 }

@@ -22,7 +22,7 @@ var rulings = []struct{ want, message string }{
 	{"", "is bleach next to phosphoric acid on the tray ok"},
 	{"", "can I clean the crown with bleach"},
 	{"", "can we autoclave a zirconia crown"},
-	{"", "glass ionomer with a methacrylate allergy, allowed?"},
+	{"unknown", "glass ionomer with a methacrylate allergy, allowed?"}, // the conventional one, and not the other
 	// what turns the deed round, or belongs to another one
 	{"", "how do I keep the sand off the outside"},
 	{"", "should I cover the outside before blasting"},

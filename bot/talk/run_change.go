@@ -70,7 +70,7 @@ func (t *Talk) doneAgain(turn *turn, before, now *planner.Plan) []string {
 	again := t.reopen(turn.run, func(s *planner.Step, k Tick) bool {
 		from, soiled := fresh[s.Surface]
 		behind := slices.ContainsFunc(now.Steps[min(from, len(now.Steps)):], func(o planner.PlannedStep) bool { return o.ID == s.ID })
-		return soiled && (behind || k.Skipped && s.Bears == planner.Hold)
+		return soiled && (behind || k.Skipped && s.Bears == planner.TheHold)
 	})
 	if again == nil {
 		return nil

@@ -13,7 +13,7 @@ func (t *Talk) endRun(turn *turn, r Reply, p *planner.Plan) Reply {
 	run := turn.run
 	turn.run = nil
 	r.Headline = t.say("run over", map[string]any{"All": run.next(p) == len(p.Steps), "Done": run.standing(), "Of": len(p.Steps), "Halted": t.halted(run, p) != "",
-		"Left": slices.Concat(t.leftOut(run, p, planner.Hold), t.leftOut(run, p, planner.Fit))})
+		"Left": slices.Concat(t.leftOut(run, p, planner.TheHold), t.leftOut(run, p, planner.TheFit))})
 	r.Sections, r.Choices, r.Notices = nil, nil, nil
 	r.section(t.say("run record", nil), false, t.record(run, p, turn.at)...)
 	r.section(t.say("run to add", nil), false, t.toFill(run, p)...)
@@ -24,7 +24,7 @@ func (t *Talk) endRun(turn *turn, r Reply, p *planner.Plan) Reply {
 func (t *Talk) record(run *Run, p *planner.Plan, end time.Time) []string {
 	halted := t.halted(run, p) != ""
 	lines := []string{t.say("run from to", map[string]any{"Begun": run.Begun, "End": end, "Path": string(run.Path), "All": run.next(p) == len(p.Steps),
-		"Halted": halted, "Now": t.verdict(p.Verdict), "Without": t.leftOut(run, p, planner.Hold), "Untried": t.leftOut(run, p, planner.Fit)})}
+		"Halted": halted, "Now": t.verdict(p.Verdict), "Without": t.leftOut(run, p, planner.TheHold), "Untried": t.leftOut(run, p, planner.TheFit)})}
 	for _, fact := range p.Case.Facts() {
 		lines = append(lines, t.title(fact)+": "+p.Case.Describe(fact))
 	}

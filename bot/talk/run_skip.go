@@ -18,7 +18,7 @@ func (t *Talk) passOver(turn *turn, r Reply, p *planner.Plan) Reply {
 	if run.needs(p, step) && (run.Asked != step.ID || pressed && turn.deed != runInsist) {
 		run.Asked = step.ID
 		r = t.showStep(turn, r, p)
-		r.Headline = t.say("run without", map[string]any{"Step": step.Title, "Fit": step.Bears == planner.Fit, "Path": string(run.Path), "May": conditional(step)})
+		r.Headline = t.say("run without", map[string]any{"Step": step.Title, "Fit": step.Bears == planner.TheFit, "Path": string(run.Path), "May": conditional(step)})
 		return r
 	}
 	return t.tick(turn, r, p, Tick{Skipped: true})

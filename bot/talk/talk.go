@@ -83,7 +83,7 @@ func New(o Options) (*Talk, error) {
 	}
 	// A name that the sentence has and its data lack is an error: "<no value>" has no
 	// place in an answer, and a condition must not take the wrong branch.
-	t.wording, err = template.New("").Option("missingkey=error").Funcs(wordingFuncs).Parse(wordingText + calcWordingText + wordingRunText + learningWordingText)
+	t.wording, err = template.New("").Option("missingkey=error").Funcs(wordingFuncs).Parse(wordingText + calcWordingText + shelfWordingText + wordingRunText + learningWordingText)
 	if err != nil {
 		return nil, err
 	}
@@ -150,6 +150,9 @@ func (t *Talk) toRemember(turn *turn, reply Reply) Remembered {
 	if reply.Kind != KindPlan && turn.past.Planned {
 		c = t.keptFrom(turn, c)
 	}
+	if turn.shelf.about == shelfUse {
+		c = t.withoutAsked(turn, c)
+	}
 	r := remember(c)
 	if turn.whatIf {
 		supposed := remember(turn.now)
@@ -167,6 +170,7 @@ func (t *Talk) toRemember(turn *turn, reply Reply) Remembered {
 		r.Keys = turn.keys
 	}
 	r.Said, r.Worked, r.Run = turn.said, turn.worked, turn.run
+	r.Products = t.productsKept(turn)
 	r.Dealt = turn.past.Dealt.closed()
 	if len(reply.Entries) > 0 {
 		r.Entry = reply.Entries[0]
@@ -200,6 +204,9 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 		return r
 	}
 	var r Reply
+	if turn.entry == nil {
+		text = turn.asking
+	}
 	ruled, isRuled := t.ruled(ctx, turn, text)
 	ofStep, isOfStep := t.stepAsked(turn)
 	switch w := turn.wants; {
@@ -207,6 +214,8 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 		return t.toRun(turn)
 	case turn.entry != nil:
 		r = t.entry(turn.entry, kb.Result{Hits: []kb.Hit{{Article: turn.entry}}})
+	case turn.shelf.answersItself():
+		r = t.shelfAnswer(turn)
 	case w.help:
 		r = t.help()
 	case t.words.has("thanks", turn.tokens) && len(content(turn.tokens, t.words)) == 0 && len(turn.facts) == 0:
@@ -217,6 +226,10 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 		r = t.article(ctx, turn, text)
 	case isOfStep:
 		r = ofStep
+	case turn.shelf.about == shelfUse:
+		r = t.useOf(turn)
+	case turn.shelf.about == shelfChoice:
+		r = t.choiceOf(turn)
 	case isRuled:
 		r = ruled
 	case w.plan:
@@ -233,7 +246,7 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 			r = t.settled(turn) // no entry explains it, but there is a setting
 		}
 	}
-	if t.deciding(turn) > 0 && t.weakly(turn, r) && !t.foreign(turn, text) {
+	if turn.shelf.about == "" && t.deciding(turn) > 0 && t.weakly(turn, r) && !t.foreign(turn, text) {
 		r = t.plan(turn) // no entry answers it well, but its facts make a plan
 	}
 	settled, _ := t.book.Measured(turn.now)
@@ -241,6 +254,7 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	if r.Kind != KindArticle && r.Kind != KindDeclined {
 		r.Notices = append(turn.notices, r.Notices...)
 	}
+	t.shelfBeside(&r, turn)
 	t.warn(&r, turn)
 	t.illustrate(&r, turn)
 	t.closeRun(turn, &r)

@@ -36,6 +36,11 @@ type turn struct {
 	idle    bool            // the answer tells that no run is open
 	closed  *Remembered     // what the thread held before a new case put an end to its run
 
+	shelf  shelfQuestion      // what it asks of the shelf
+	named  []*planner.Product // the products of the shelf that it names
+	asking string             // the message with their classes in place of their names
+	plain  []token            // its words with "it" in place of the names
+
 	drawings []drawer // what there is to draw of the calculation
 }
 
@@ -43,7 +48,7 @@ type turn struct {
 func (t *Talk) begin(text string, past Remembered) *turn {
 	turn := &turn{past: past}
 	if turn.entry, _ = t.entryNamed(text); turn.entry == nil {
-		turn.reading = t.words.read(text, t.book) // an id says nothing of the case
+		turn.reading = t.words.read(t.shelfRead(turn, text), t.book) // an id says nothing of the case
 	}
 	tokens := turn.tokens
 	turn.fresh = t.words.has("new", tokens) || t.words.has("undo", tokens) && !t.putsInPlace(turn)
@@ -70,6 +75,7 @@ func (t *Talk) begin(text string, past Remembered) *turn {
 	turn.whatIf = len(turn.past.Facts)+len(turn.past.Ranges) > 0 && t.words.has("what-if", tokens) && len(turn.facts) > 0
 	t.apply(turn)
 	t.decide(turn)
+	t.shelfInCase(turn)
 	return turn
 }
 

@@ -18,7 +18,7 @@ import (
 // data, and wants each name that the sentence uses among the keys: a name that is
 // missing would end the answer.
 func TestWordingGetsWhatItNames(t *testing.T) {
-	sentences := template.Must(template.New("").Funcs(wordingFuncs).Parse(wordingText + calcWordingText + wordingRunText))
+	sentences := template.Must(template.New("").Funcs(wordingFuncs).Parse(wordingText + calcWordingText + shelfWordingText + wordingRunText))
 	files := gotoken.NewFileSet()
 	paths, err := filepath.Glob("*.go")
 	if err != nil {

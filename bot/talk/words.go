@@ -61,6 +61,7 @@ type wordFile struct {
 	Spoiling   spoiling                       `yaml:"spoiling"`
 	DoneToWork map[string][]string            `yaml:"done-to-work"`
 	Grammar    map[string][]string            `yaml:"grammar"`
+	Shelf      shelfWords                     `yaml:"shelf"`
 }
 
 // acidWords tell a question about acid on zirconia from one about the tooth.

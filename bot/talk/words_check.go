@@ -31,6 +31,7 @@ func checkWords(words *wordFile, book *planner.Rulebook, sources []wordSource) e
 	c.measuring()
 	c.grammar()
 	c.emergencies()
+	c.shelf()
 	return c.told(sources)
 }
 
