@@ -100,7 +100,7 @@ func (t *Talk) plans(turn *turn, explains bool) bool {
 	case explains:
 		return t.toldOf(turn) >= clearCase && t.words.has("act", turn.tokens) && len(turn.facts) > clearCase
 	}
-	return t.tellsCase(turn, deciding)
+	return t.tellsCase(turn, deciding) || t.tellsAlone(turn)
 }
 
 // findingTold reports whether a message tells of something found, or that it is
@@ -155,6 +155,13 @@ func (turn *turn) describes() bool {
 	return !asks && len(turn.facts) >= wholeCase
 }
 
+// tellsWhole reports whether a message tells of a whole case, more of it than its name.
+func (t *Talk) tellsWhole(turn *turn) bool {
+	return turn.describes() && slices.ContainsFunc(turn.facts, func(s stated) bool {
+		return !slices.Contains(t.words.words.Given, s.fact) && !t.isSelector(s)
+	})
+}
+
 // described reports whether the message says of a restoration more than where it is.
 func (t *Talk) described(turn *turn) bool {
 	n := 0
@@ -175,7 +182,7 @@ func (t *Talk) asksAnything(turn *turn) bool {
 // onlyTells reports whether the message tells a case and asks for nothing by name: in
 // "3Y crown, tall prep, dry, pressure was low" the pressure is no question.
 func (t *Talk) onlyTells(turn *turn) bool {
-	if t.toldOf(turn) < clearCase || t.asksAnything(turn) {
+	if t.toldOf(turn) < clearCase && !t.tellsWhole(turn) || t.asksAnything(turn) {
 		return false
 	}
 	alone := func(f found) bool { // "…, dry, pressure" asks for it

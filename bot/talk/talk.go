@@ -228,6 +228,7 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	if t.deciding(turn) > 0 && t.weakly(turn, r) && !t.foreign(turn, text) {
 		r = t.plan(turn) // no entry answers it well, but its facts make a plan
 	}
+	t.entryBeside(ctx, &r, turn, text)
 	settled, _ := t.book.Measured(turn.now)
 	r.Case = contractCase(settled)
 	if r.Kind != KindArticle && r.Kind != KindDeclined {
