@@ -72,7 +72,8 @@ func (t *Talk) leads(cue string, tokens []token) bool {
 	named := t.words.wide("parameters", tokens)
 	for _, f := range t.words.all("cue:"+cue, tokens) {
 		within := func(p found) bool { return cue == "article" && p.from <= f.from && f.to <= p.to }
-		if f.from <= 2 && !slices.ContainsFunc(named, within) {
+		corrects := slices.ContainsFunc(t.words.all("cue:correct", tokens), within) // "veneer, I mean onlay"
+		if f.from <= 2 && !corrects && !slices.ContainsFunc(named, within) {
 			return true
 		}
 	}
@@ -87,7 +88,7 @@ func (t *Talk) plans(turn *turn, explains bool) bool {
 	switch other := w.check || w.value || w.calculation; {
 	case w.help:
 		return false
-	case turn.kept, inCase && w.steps, inCase && w.why && !other:
+	case turn.goesOn, turn.kept, inCase && w.steps, inCase && w.why && !other:
 		return true
 	case other:
 		return t.plansBeside(turn, said)
@@ -95,6 +96,8 @@ func (t *Talk) plans(turn *turn, explains bool) bool {
 		return true // news that speaks against seating is no question
 	case turn.whatIf, inCase && !explains:
 		return deciding > 0 || said || t.onlyFacts(turn)
+	case t.words.has("to-seat", turn.tokens) && t.tellsStop(turn):
+		return true
 	case said:
 		return deciding > 0 || len(content(turn.tokens, t.words)) == 0
 	case explains:

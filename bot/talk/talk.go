@@ -198,6 +198,7 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	}
 	var r Reply
 	ruled, isRuled := t.ruled(ctx, turn, text)
+	other, isOther := t.otherMaterial(ctx, turn, text)
 	switch w := turn.wants; {
 	case turn.deed != "":
 		return t.runOn(turn)
@@ -207,6 +208,8 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 		r = t.help()
 	case t.words.has("thanks", turn.tokens) && len(content(turn.tokens, t.words)) == 0 && len(turn.facts) == 0:
 		r = Reply{Kind: KindHelp, Headline: t.say("thanks", nil)}
+	case isOther:
+		r, turn.now = other, turn.before // the case of a thread is of zirconia
 	case !w.article && !w.calculation && t.foreign(turn, text):
 		r = t.article(ctx, turn, text)
 	case isRuled:
@@ -225,7 +228,7 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 			r = t.settled(turn) // no entry explains it, but there is a setting
 		}
 	}
-	if t.deciding(turn) > 0 && t.weakly(turn, r) && !t.foreign(turn, text) {
+	if !isOther && t.deciding(turn) > 0 && t.weakly(turn, r) && !t.foreign(turn, text) {
 		r = t.plan(turn) // no entry answers it well, but its facts make a plan
 	}
 	t.entryBeside(ctx, &r, turn, text)
@@ -262,7 +265,7 @@ const clearCase = 2
 // said of the patient, unless another material is named.
 func (t *Talk) foreign(turn *turn, text string) bool {
 	clipped, _ := clip(text)
-	clear := t.deciding(turn) >= clearCase
+	clear := t.deciding(turn) >= clearCase || turn.says("restoration") && t.tellsStop(turn)
 	for _, subject := range t.articles.Base().Outside(clipped) {
 		never := slices.Contains(t.words.words.Others, subject.Name) && !clear
 		aside := !slices.Contains(t.words.words.Materials, subject.Name) || t.inFact(turn, subject.Words)

@@ -14,18 +14,21 @@ func (t *Talk) tellsAlone(turn *turn) bool {
 	switch {
 	case t.asksOutright(turn) || t.words.has("seated", turn.tokens):
 		return false
-	case slices.ContainsFunc(turn.facts, func(s stated) bool { return t.stopsFor(turn, s) }):
+	case t.tellsStop(turn):
 		return true
-	case t.namesWork(turn):
-		return false // "primer on titanium" is a heading, not a case
+	case slices.ContainsFunc(turn.facts, t.isTrouble):
+		return t.tellsOfTooth(turn)
+	case t.isHeading(turn):
+		return false
 	}
-	return slices.ContainsFunc(turn.facts, t.weighs) || t.tellsOfTooth(turn)
+	weighs := func(s stated) bool { return t.weighs(turn, s) }
+	return slices.ContainsFunc(turn.facts, weighs) || t.tellsOfTooth(turn)
 }
 
-// weighs reports whether a fact by itself makes a case: it can change the verdict, is no
-// more than the name of the work, and no word with many other uses.
-func (t *Talk) weighs(s stated) bool {
-	return t.decides(s) && !t.isTrouble(s) && !slices.Contains(t.words.words.Given, s.fact) && !t.isCommon(s)
+// weighs reports whether a fact by itself makes a case: it can change the verdict, is
+// more than the name of the work, and told by no word with many other uses.
+func (t *Talk) weighs(turn *turn, s stated) bool {
+	return t.decides(s) && !slices.Contains(t.words.words.Given, s.fact) && !t.isCommon(turn, s)
 }
 
 // tellsOfTooth reports whether a message names the tooth or the work, and tells of it what
@@ -41,9 +44,15 @@ func (t *Talk) tellsOfTooth(turn *turn) bool {
 	return told && (said("position") || said("zirconia") || said("restoration"))
 }
 
-// namesWork reports whether a message names something that is done or a setting of it,
-// beside what is read of the case.
-func (t *Talk) namesWork(turn *turn) bool {
+// headingWords is how many words a heading has at most.
+const headingWords = 7
+
+// isHeading reports whether a short message names something that is done, or a setting of
+// it, and what it is done to: "primer on titanium" is no case.
+func (t *Talk) isHeading(turn *turn) bool {
+	if len(turn.tokens) > headingWords {
+		return false
+	}
 	for _, list := range []string{"tasks", "parameters", "dimensions"} {
 		for _, f := range t.words.all(list, turn.tokens) {
 			if !spent(turn.tokens, f) {
@@ -54,9 +63,10 @@ func (t *Talk) namesWork(turn *turn) bool {
 	return false
 }
 
-// stopsFor reports whether something found is told that stops the plan.
-func (t *Talk) stopsFor(turn *turn, s stated) bool {
-	return t.fact(s.fact).Told && !t.words.clears(s) && t.book.Plan(turn.now).Strategy == planner.Stop
+// tellsStop reports whether something found is told, and the plan stops.
+func (t *Talk) tellsStop(turn *turn) bool {
+	found := slices.ContainsFunc(turn.facts, func(s stated) bool { return t.fact(s.fact).Told && !t.words.clears(s) })
+	return found && t.book.Plan(turn.now).Strategy == planner.Stop
 }
 
 func (t *Talk) isTrouble(s stated) bool { return slices.Contains(t.words.words.Troubles, s.fact) }
@@ -64,9 +74,10 @@ func (t *Talk) isTrouble(s stated) bool { return slices.Contains(t.words.words.T
 // isSelector reports whether a fact only selects a setting, as a cement does.
 func (t *Talk) isSelector(s stated) bool { return t.fact(s.fact).Selector }
 
-// isCommon reports whether the words of a value have many other uses.
-func (t *Talk) isCommon(s stated) bool {
-	return slices.ContainsFunc(s.values, func(v string) bool { return slices.Contains(t.words.words.Common[s.fact], v) })
+// isCommon reports whether the words of a value have many other uses, as bleeding has where
+// no field is spoken of.
+func (t *Talk) isCommon(turn *turn, s stated) bool {
+	return !t.words.holds("speaks-of-the-field", turn.tokens) && slices.ContainsFunc(s.values, func(v string) bool { return slices.Contains(t.words.words.Common[s.fact], v) })
 }
 
 // asksOutright reports whether the message puts a question, by its mark or its words: "how
