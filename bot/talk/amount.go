@@ -1,6 +1,9 @@
 package talk
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+)
 
 // spelledNumbers reads numbers in words where they count or measure something:
 // "four units", "one and a half mm", "twenty five seconds", "point eight mm",
@@ -49,7 +52,7 @@ func (x *lexicon) meant(in []token, i, end int, n float64) bool {
 	if x.is("spans-a-range", said(end)) && x.words.Numbers[said(end+1)] > n && x.counted(in[end+2:]) {
 		return true // "two to three mm"
 	}
-	if n > 1 && x.is("measures-what-precedes", said(end)) && (said(end+1) == "" || x.is("goes-on-behind-a-measure", said(end+1)) || x.words.Numbers[said(end+1)] > 1) {
+	if n > 1 && x.is("measures-what-precedes", said(end)) && !x.namesStumps(in[end+1:]) && (said(end+1) == "" || x.is("goes-on-behind-a-measure", said(end+1)) || x.words.Numbers[said(end+1)] > 1) {
 		return true
 	}
 	j := i - 1
@@ -114,4 +117,21 @@ func (x *lexicon) counted(in []token) bool {
 	}
 	_, unit := unitAt(in)
 	return unit > 0 || x.is("counts-units", in[0].word)
+}
+
+// stumpReach is how many words may stand between a count and the stumps it counts.
+const stumpReach = 4
+
+// namesStumps reports whether preparations follow closely, which the number then counts:
+// "two tall, near parallel abutments".
+func (x *lexicon) namesStumps(in []token) bool {
+	for _, t := range in[:min(stumpReach, len(in))] {
+		if t.isNum {
+			return false
+		}
+		if x.is("names-the-stump", t.word) && strings.HasSuffix(t.word, "s") {
+			return true
+		}
+	}
+	return false
 }

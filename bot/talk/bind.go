@@ -245,7 +245,7 @@ func (x *lexicon) numberFollows(tokens []token, f found) bool {
 	return false
 }
 
-// widest is the greatest length of a preparation in mm.
+// widest is the greatest length of a preparation in mm, and the most units of a bridge.
 const widest = 16
 
 // tallest is the greatest height of one: "prep 14" is a tooth.
@@ -276,7 +276,7 @@ func (x *lexicon) fitsUnit(fact string, t token) bool {
 			return false
 		}
 		whole := t.number == float64(int(t.number))
-		return !slices.Contains(x.words.Measuring.UnitNeeded, fact) && (!x.counts(fact) || whole)
+		return !slices.Contains(x.words.Measuring.UnitNeeded, fact) && (!x.counts(fact) || whole && t.number <= widest)
 	}
 	if unit := x.unitOf(fact); unit != sums.Millimetre {
 		return t.unit == unit && !x.counts(fact)

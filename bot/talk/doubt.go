@@ -41,7 +41,24 @@ func (x *lexicon) doubts(r *reading, book *planner.Rulebook) {
 		}
 	}
 	x.deniedTopics(r)
+	x.unsettledFacts(r)
 	r.numberDoubts(x)
+}
+
+// unsettledFacts doubts what facts that stand together leave open: where a bridge on
+// several bases is luted.
+func (x *lexicon) unsettledFacts(r *reading) {
+	for _, u := range x.words.Unsettled {
+		holds := true
+		for fact, values := range u.When {
+			holds = holds && r.states(map[string][]string{fact: values})
+		}
+		for _, fact := range u.Doubt {
+			if holds {
+				r.doubt(fact, "", "unsettled")
+			}
+		}
+	}
 }
 
 // doubt notes a fact once, unless the message states it.
@@ -155,13 +172,13 @@ func (r *reading) teethNamed() int {
 	return n
 }
 
-// shaky reports whether a value is asked for or supposed, or is one that makes a plan
-// bolder and is not to be trusted.
+// shaky reports whether a value is asked for, supposed or only suspected, or is one that
+// makes a plan bolder and is not to be trusted.
 func (x *lexicon) shaky(r *reading, s stated) bool {
 	if x.asksFor(r.tokens, s) || !slices.Contains(x.words.Given, s.fact) && x.supposed(r.tokens, s.at) {
 		return true
 	}
-	return x.benign(s) && x.mistrust.met(x, r, s)
+	return x.benign(s) && x.mistrust.met(x, r, s) || x.suspected(r.tokens, s)
 }
 
 // benign reports whether a value is one that makes a plan bolder.
@@ -204,7 +221,7 @@ func (x *lexicon) hedgedBehind(tokens []token, s stated) bool {
 		answers := tokens[i].clause > tokens[at].clause && tokens[i-1].question
 		leavesOut := x.is("leaves-out", tokens[i].word)
 		switch {
-		case inside && (leavesOut || x.is("takes-back", tokens[i].word)):
+		case inside && (leavesOut || x.is("takes-back", tokens[i].word) && !tokens[i].spent):
 			return true
 		case inside && tokens[i].word == "or" && i+1 < len(tokens) && tokens[i+1].word == "not":
 			return true

@@ -21,7 +21,8 @@ func (t *Talk) follow(turn *turn) {
 	turn.inheritUnit()
 	t.followNumber(turn)
 	t.followDenial(turn)
-	if len(turn.facts) > 0 {
+	t.followReply(turn)
+	if len(turn.facts) > 0 || turn.goesOn {
 		return
 	}
 	for _, fact := range t.subjects(turn) {

@@ -168,7 +168,8 @@ type joining struct {
 // joinings, in the order in which they are tried. Where none applies, the mentions
 // contradict each other.
 var joinings = []joining{
-	{"a choice is offered", "4Y or 5Y crown", func(p pair) ([]string, bool) { return p.all(), p.between("offers-a-choice") }},
+	{"what lasts moments gives way", "can keep it dry for maybe 30 sec, then its wet again, 5Y onlay", pair.fleeting},
+	{"a choice is offered", "4Y or 5Y crown", pair.offered},
 	{"one narrows the other", "translucent crown, 5Y", func(p pair) ([]string, bool) { return p.shared(), len(p.shared()) > 0 }},
 	{"one clears the other", "decay under it, decay removed", func(p pair) ([]string, bool) { return p.b.values, p.x.clears(p.a) || p.x.clears(p.b) }},
 	{"the later corrects", "3Y, sorry, 5Y crown", func(p pair) ([]string, bool) { return p.b.values, p.r.corrected(p.a, p.b, p.x) }},
@@ -178,8 +179,14 @@ var joinings = []joining{
 	{"what holds now counts", "bleeding earlier but dry now", func(p pair) ([]string, bool) { return p.passing(p.r.lately(p.a, p.b, p.x)) }},
 	{"the worst place counts", "a bit moist distally, otherwise dry", func(p pair) ([]string, bool) { return p.passing(p.r.exceptFor(p.a, p.b, p.x)) }},
 	{"several teeth", "UR6 and UR4 crowns", func(p pair) ([]string, bool) { return p.all(), slices.Contains(p.x.words.Joined.Several, p.a.fact) }},
+	{"behind a but the bad counts", "prep tall enough but so tapered, 3Y crown", pair.butBad},
 	{"the field counts, not the dam", "cant get the dam on but with cotton rolls it stays dry, 5Y onlay", pair.besideDam},
 	{"the worse of two bad ones counts", "drooling patient, no hope of dry", pair.worse},
+}
+
+// offered keeps both of two values between which somebody chooses; "or rather" corrects.
+func (p pair) offered() ([]string, bool) {
+	return p.all(), p.r.between(p.a, p.b, p.x, "offers-a-choice") && !p.r.corrected(p.a, p.b, p.x)
 }
 
 func (p pair) all() []string { return union(p.a.values, p.b.values) }
@@ -209,12 +216,28 @@ func (p pair) touched() ([]string, bool) {
 	return p.r.touchedLast(p.a, p.b, p.x, least), ok && !slices.Equal(p.a.values, p.b.values)
 }
 
-// besideDam lets a field that is dry all the same count, where before it only the dam was
-// said not to be had.
+// besideDam lets the field count where before it only the dam was spoken of: a field that
+// is dry all the same, "but" it is, or one that is bad in spite of a dam.
 func (p pair) besideDam() ([]string, bool) {
-	of, then := clauseOf(p.r.tokens, p.a.at), clauseOf(p.r.tokens, p.b.at)
-	onlyDam := p.x.holds("names-a-dam", of) && !p.x.holds("names-a-dam", then) && p.x.holds("begins-a-clause", then[:1])
-	return p.b.values, onlyDam && p.x.benign(p.b)
+	of, then := p.r.tokens[min(p.a.at, p.b.at):p.b.at], clauseOf(p.r.tokens, p.b.at)
+	if p.r.tokens[p.a.at].clause == then[0].clause {
+		then = p.r.tokens[p.b.at : p.b.at+1] // "as soon as the dam is in he floods it"
+	}
+	onlyDam := p.x.holds("names-a-dam", of) && !p.x.holds("names-a-dam", then)
+	return p.b.values, onlyDam && (p.x.benign(p.b) && p.x.holds("begins-a-clause", then[:1]) || p.x.noneBold(p.b, p.b))
+}
+
+// fleeting lets what comes then count where the good was said to last moments.
+func (p pair) fleeting() ([]string, bool) {
+	good := p.x.benign(p.a) && p.x.forMoments(p.r.tokens, p.a)
+	return p.b.values, good && p.x.words.Joined.passes(p.a.fact) && p.x.noneBold(p.b, p.b)
+}
+
+// butBad lets what is bad count that a "but" sets against a good part: "height is fine but
+// it is so tapered". What passes is told apart by time.
+func (p pair) butBad() ([]string, bool) {
+	then := clauseOf(p.r.tokens, p.b.at)
+	return p.b.values, p.x.benign(p.a) && !p.x.words.Joined.passes(p.a.fact) && p.x.noneBold(p.b, p.b) && p.x.holds("begins-a-clause", then[:1])
 }
 
 // worse is the value that counts of two that are both bad.

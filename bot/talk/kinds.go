@@ -82,7 +82,8 @@ func (t *Talk) leads(cue string, tokens []token) bool {
 	named := t.words.wide("parameters", tokens)
 	for _, f := range t.words.all("cue:"+cue, tokens) {
 		within := func(p found) bool { return cue == "article" && p.from <= f.from && f.to <= p.to }
-		if f.from <= 2 && !slices.ContainsFunc(named, within) {
+		corrects := slices.ContainsFunc(t.words.all("cue:correct", tokens), within) // "veneer, I mean onlay"
+		if f.from <= 2 && !corrects && !slices.ContainsFunc(named, within) {
 			return true
 		}
 	}
@@ -97,7 +98,7 @@ func (t *Talk) plans(turn *turn, explains bool) bool {
 	switch other := w.check || w.value || w.calculation; {
 	case w.help:
 		return false
-	case turn.kept, inCase && w.steps, inCase && w.why && !other:
+	case turn.goesOn, turn.kept, inCase && w.steps, inCase && w.why && !other:
 		return true
 	case other:
 		return t.plansBeside(turn, said)
@@ -107,12 +108,14 @@ func (t *Talk) plans(turn *turn, explains bool) bool {
 		return true // news that speaks against seating is no question
 	case turn.whatIf, inCase && !explains:
 		return deciding > 0 || said || t.onlyFacts(turn)
+	case t.words.has("to-seat", turn.tokens) && t.tellsStop(turn):
+		return true
 	case said:
 		return deciding > 0 || len(content(turn.tokens, t.words)) == 0
 	case explains:
 		return t.toldOf(turn) >= clearCase && t.words.has("act", turn.tokens) && len(turn.facts) > clearCase
 	}
-	return t.tellsCase(turn, deciding)
+	return t.tellsCase(turn, deciding) || t.tellsAlone(turn)
 }
 
 // findingTold reports whether a message tells of something found, or that it is
@@ -167,6 +170,13 @@ func (turn *turn) describes() bool {
 	return !asks && len(turn.facts) >= wholeCase
 }
 
+// tellsWhole reports whether a message tells of a whole case, more of it than its name.
+func (t *Talk) tellsWhole(turn *turn) bool {
+	return turn.describes() && slices.ContainsFunc(turn.facts, func(s stated) bool {
+		return !slices.Contains(t.words.words.Given, s.fact) && !t.isSelector(s)
+	})
+}
+
 // described reports whether the message says of a restoration more than where it is.
 func (t *Talk) described(turn *turn) bool {
 	n := 0
@@ -187,7 +197,7 @@ func (t *Talk) asksAnything(turn *turn) bool {
 // onlyTells reports whether the message tells a case and asks for nothing by name: in
 // "3Y crown, tall prep, dry, pressure was low" the pressure is no question.
 func (t *Talk) onlyTells(turn *turn) bool {
-	if t.toldOf(turn) < clearCase || t.asksAnything(turn) {
+	if t.toldOf(turn) < clearCase && !t.tellsWhole(turn) || t.asksAnything(turn) {
 		return false
 	}
 	alone := func(f found) bool { // "…, dry, pressure" asks for it

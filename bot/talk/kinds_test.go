@@ -100,6 +100,34 @@ var kindsAsked = []struct{ want, message string }{
 	// a bare fact in a planned thread changes its plan
 	{"plan:depends", "5Y crown || upper premolar"},
 	{"article", "zirconia maryland, two wings || one of them came loose"},
+	// what only tells of a case gets its plan, a finding its stop; a heading, a complaint
+	// and a question get their entry
+	{"plan:stop", "crown rocks on the prep, UL6 zirc"},
+	{"plan:stop", "decay at the margin, crown LR6"},
+	{"plan:stop", "crown margin is open on the distal, do we still seat it?"},
+	{"plan:bond", "blood in the veneer from try in"},
+	{"plan", "no chance of a dam on this one"},
+	{"article", "primer on titanium"},
+	{"article", "pain on biting after a new crown"},
+	{"article", "crown came off, what now"},
+	{"article", "can blasting crack translucent zirconia"},
+	{"article", "assistant allergic to acrylates, can she mix the cement"},
+	// what nobody knows of the form is not presumed
+	{"plan:depends", "3Y crown, dunno about the prep"},
+	{"plan:depends", "3Y crown, prep borderline"},
+	// other materials
+	{"declined", "glass ceramic onlay, bond or cement"},
+	{"declined", "titanium crown"},
+	{"declined", "qzmax veneer bonding"},
+	{"plan:bond", "zirconia veneer bonding"},
+	// on the bench, and several bases
+	{"plan:bond", "screw retained 3Y crown on ti base, retrievable"},
+	{"plan:depends", "3Y full arch implant bridge, 6 ti bases"},
+	// replies and words that go on with a plan
+	{"plan", "i have a crown to seat || zirconia"},
+	{"plan", "5Y crown, dentin margin, dry, wall 1.3 || so?"},
+	{"plan", "5Y crown, dentin margin, dry, wall 1.3 || what would change it"},
+	{"plan:depends", "5Y crown, dentin margin, dry, wall 1.3 || dunno"},
 	{"help", "what questions can I ask you"},
 	{"help", "give me some examples of what I can ask"},
 }

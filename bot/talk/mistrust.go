@@ -173,8 +173,8 @@ func (x *lexicon) wondersWhether(tokens []token, s stated) bool {
 // else: "retentive form adequate?"
 func (x *lexicon) askedOnly(r *reading, s stated) bool {
 	clause := slices.Clone(clauseOf(r.tokens, s.at))
-	if !clause[0].question || x.reply(r.tokens, s.at) != "" {
-		return false
+	if s.negated || !clause[0].question || x.reply(r.tokens, s.at) != "" {
+		return false // "resin allergy? none on record"
 	}
 	for _, g := range x.judgements(clause) {
 		spend(clause, g.found)
@@ -193,6 +193,54 @@ func (x *lexicon) supposed(tokens []token, at int) bool {
 	for i, t := range clause {
 		if t.word == "had" && i+2 < len(clause) && (i == 0 || x.holds("leaves-open-whether", clause[:i])) {
 			return slices.ContainsFunc(clause[i+2:], func(t token) bool { return t.word == "been" })
+		}
+	}
+	return false
+}
+
+// putAside reports whether a clause supposes what the next one sets aside: "if it were a
+// veneer I would bond, but it is a crown". Without that it asks what would be.
+func (x *lexicon) putAside(tokens []token, f found) bool {
+	clause := clauseOf(tokens, f.from)
+	if clause[0].word != "if" || len(clause) < 3 || !x.is("stands-for-the-thing", clause[1].word) || !x.is("told-as-past", clause[2].word) {
+		return false
+	}
+	return slices.ContainsFunc(tokens[f.to:], func(t token) bool {
+		return t.clause > tokens[f.from].clause && x.is("begins-a-clause", t.word)
+	})
+}
+
+// ofStaff reports whether an allergy is that of somebody of the staff, so that it bars
+// nothing: "assistant allergic to acrylates", "allergy to bonding agents in staff".
+func (x *lexicon) ofStaff(tokens []token, f found) bool {
+	if f.sense.name != "resin_allergy" {
+		return false
+	}
+	for i := f.from - 1; i >= 0 && tokens[i].clause == tokens[f.from].clause; i-- {
+		if x.is("works-here", tokens[i].word) {
+			return true
+		}
+		if !x.is("ties-to-a-person", tokens[i].word) {
+			break
+		}
+	}
+	for i := f.to; i+1 < len(tokens) && i < f.to+ofToothReach && tokens[i].clause == tokens[f.from].clause; i++ {
+		if x.is("lies-in", tokens[i].word) && (x.is("works-here", tokens[i+1].word) || x.is("works-here", wordBehind(tokens, i+1))) {
+			return true
+		}
+	}
+	return false
+}
+
+// suspected reports whether an allergy is only thought possible, so that it is neither
+// taken for one nor for none: "may be allergic to dental glue".
+func (x *lexicon) suspected(tokens []token, s stated) bool {
+	if s.fact != "resin_allergy" || s.negated || x.benign(s) {
+		return false
+	}
+	for i := s.at - 1; i >= 0 && i >= s.at-reach && tokens[i].clause == tokens[s.at].clause; i-- {
+		if x.is("suspects", tokens[i].word) {
+			return true
 		}
 	}
 	return false

@@ -20,10 +20,14 @@ func (x *lexicon) refused(tokens []token, f found) bool {
 }
 
 // nothingNoted reports whether a "no" or "none" ends its clause, but for such words as
-// in "none known".
+// in "none known", "none on record".
 func (x *lexicon) nothingNoted(tokens []token, i int) bool {
-	next := wordBehind(tokens, i)
-	return next == "" || x.is("ends-a-none", next) && wordBehind(tokens, i+1) == ""
+	for ; wordBehind(tokens, i) != ""; i++ {
+		if !x.is("ends-a-none", wordBehind(tokens, i)) {
+			return false
+		}
+	}
+	return true
 }
 
 // notDone reports whether the next clause says that it did not come to it: "IDS was

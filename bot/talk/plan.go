@@ -12,6 +12,7 @@ func (t *Talk) plan(turn *turn) Reply {
 	r, p := t.planOf(turn, turn.now)
 	r.Choices = append(r.Choices, t.runOffer(turn, p)...)
 	t.beside(&r, turn)
+	t.partAsked(&r, turn)
 	return r
 }
 

@@ -103,7 +103,14 @@ func (x *lexicon) phrased(r *reading, book *planner.Rulebook) []stated {
 			continue // "no bleeding" tells nothing of saliva, and is no worse than silence
 		}
 		out, phrases = append(out, s), append(phrases, f)
-		besides = append(besides, x.saysBesides(f, s)...)
+		also := x.saysBesides(f, s)
+		if !x.words.SaysAlso[s.fact].Always {
+			besides = append(besides, also...)
+			continue
+		}
+		for _, b := range also {
+			out, phrases = append(out, b), append(phrases, f) // "screw retained"
+		}
 	}
 	out = x.spoiled(r.tokens, out, phrases)
 	for _, b := range besides {
@@ -205,6 +212,10 @@ func (x *lexicon) onOneSide(tokens []token, f found, s stated) stated {
 			s.side = word.word // "worn through palatally" says it itself
 			return s
 		}
+	}
+	if s.values[0] == turn.Of && x.words.Joined.passes(s.fact) && f.from > 0 && opens(tokens, f.from-1) && x.is("side-of-the-tooth", tokens[f.from-1].word) {
+		s.values, s.side = []string{turn.Partly}, tokens[f.from-1].word // "buccal dry"
+		return s
 	}
 	exception := s.values[0] == turn.Gone || s.values[0] == turn.Of && x.sided(tokens, f.to)
 	for i := f.to; i < len(tokens) && i < f.to+5; i++ {

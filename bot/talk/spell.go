@@ -76,5 +76,9 @@ func swapped(a, b string) bool {
 }
 
 // plural reports whether the words differ by a final s alone: that is grammar,
-// not a slip, and phrases list the plurals they mean.
-func plural(a, b string) bool { return a+"s" == b || b+"s" == a }
+// not a slip, and phrases list the plurals they mean. What ends in "ss" is no plural:
+// "drynes" is a slip.
+func plural(a, b string) bool {
+	longer := max(a, b)
+	return (a+"s" == b || b+"s" == a) && !strings.HasSuffix(longer, "ss")
+}

@@ -209,6 +209,7 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 	}
 	ruled, isRuled := t.ruled(ctx, turn, text)
 	ofStep, isOfStep := t.stepAsked(turn)
+	other, isOther := t.otherMaterial(ctx, turn, text)
 	switch w := turn.wants; {
 	case turn.deed != "":
 		return t.toRun(turn)
@@ -222,6 +223,8 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 		r = Reply{Kind: KindHelp, Headline: t.say("thanks", nil)}
 	case w.article && t.idles(turn):
 		r = t.noRun(turn)
+	case isOther:
+		r, turn.now = other, turn.before // the case of a thread is of zirconia
 	case !w.article && !w.calculation && t.foreign(turn, text):
 		r = t.article(ctx, turn, text)
 	case isOfStep:
@@ -246,9 +249,10 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 			r = t.settled(turn) // no entry explains it, but there is a setting
 		}
 	}
-	if turn.shelf.about == "" && t.deciding(turn) > 0 && t.weakly(turn, r) && !t.foreign(turn, text) {
+	if !isOther && turn.shelf.about == "" && t.deciding(turn) > 0 && t.weakly(turn, r) && !t.foreign(turn, text) {
 		r = t.plan(turn) // no entry answers it well, but its facts make a plan
 	}
+	t.entryBeside(ctx, &r, turn, text)
 	settled, _ := t.book.Measured(turn.now)
 	r.Case = contractCase(settled)
 	if r.Kind != KindArticle && r.Kind != KindDeclined {
@@ -283,7 +287,7 @@ const clearCase = 2
 // said of the patient, unless another material is named.
 func (t *Talk) foreign(turn *turn, text string) bool {
 	clipped, _ := clip(text)
-	clear := t.deciding(turn) >= clearCase
+	clear := t.deciding(turn) >= clearCase || turn.says("restoration") && t.tellsStop(turn)
 	for _, subject := range t.articles.Base().Outside(clipped) {
 		never := slices.Contains(t.words.words.Others, subject.Name) && !clear
 		aside := !slices.Contains(t.words.words.Materials, subject.Name) || t.inFact(turn, subject.Words)

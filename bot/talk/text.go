@@ -39,6 +39,7 @@ var markFolder = strings.NewReplacer(marks...)
 var (
 	phosphateMonomer = regexp.MustCompile(`\b10[- ]?mdp\b`)
 	decimalComma     = regexp.MustCompile(`(\d),(\d{1,2})(\D|$)`)
+	clockTime        = regexp.MustCompile(`\b(?:0?[7-9]|1\d|2[0-2]):[0-5]\d(?: ?(?:am|pm|h|hrs))?\b`) // "the 14:30 patient" names no tooth
 	withSlash        = regexp.MustCompile(`\bw/`)
 	fraction         = regexp.MustCompile(`\b(\d)/([2-9]|10)(\s*(?:mm|bar|min|of))`)
 	half             = regexp.MustCompile(`(\band |\ba )?\bhalf (?:an? )?(mm|mill?s?|millimet(?:er|re)s?|bar|min(?:ute)?)\b`)
@@ -63,7 +64,7 @@ func (f folding) fold(text string) string {
 	s = thousandsComma.ReplaceAllString(s, "$1$2")
 	s = thousands.ReplaceAllString(s, "${1}000$2")
 	s = leadingPoint.ReplaceAllString(s, "${1}0.$2")
-	s = withSlash.ReplaceAllString(s, "with ")
+	s = clockTime.ReplaceAllString(withSlash.ReplaceAllString(s, "with "), "oclock")
 	s = tenths.ReplaceAllStringFunc(respell(s, quantities), f.inTenths)
 	s = respell(half.ReplaceAllStringFunc(s, halfOf), oneMillimetre)
 	s = fraction.ReplaceAllStringFunc(s, decimalFraction)

@@ -89,7 +89,7 @@ func oneNotation(teeth []tooth, tokens []token) []tooth {
 
 func (g grammar) toothAt(tokens []token, i int) []string {
 	t := tokens[i]
-	if m := quadrantTooth.FindStringSubmatch(t.word); m != nil && !g.is("denies", wordBefore(tokens, i)) {
+	if m := quadrantTooth.FindStringSubmatch(t.word); m != nil && (opens(tokens, i) || !g.is("denies", wordBefore(tokens, i))) {
 		return []string{byQuadrant(int(m[1][0] - '0'))}
 	}
 	if !t.isNum || t.unit != "" || g.noTooth(tokens, i) {

@@ -29,6 +29,7 @@ type turn struct {
 	said    []sums.Quantity // numbers that were checked or converted
 	worked  Worked          // the calculation, if there was one
 	at      time.Time       // when it was said
+	goesOn  bool            // a reply, or a word that asks for the plan of the thread again
 	entry   *kb.Article     // the entry asked for by its id
 	deed    string          // what is said to the run
 	run     *Run            // the run of the thread, if one is open

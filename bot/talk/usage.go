@@ -42,6 +42,8 @@ var notTold = usages[found]{
 	{"ask whether it is so", "is it dry", inTokens((*lexicon).askedUnanswered)},
 	{"name a deed among deeds", "etch, rinse, dry, prime", inTokens((*lexicon).toBeDone)},
 	{"describe a thing at hand", "the glove was wet", inTokens((*lexicon).ofThing)},
+	{"suppose what is not", "if it were a veneer I would bond, but its a 3Y crown", inTokens((*lexicon).putAside)},
+	{"tell of somebody of the staff", "assistant is allergic to acrylates", inTokens((*lexicon).ofStaff)},
 	{"ward a mishap off", "after priming keep saliva away", inTokens((*lexicon).wardedOff)},
 }
 

@@ -25,7 +25,11 @@ type wordFile struct {
 	Troubles   []string                       `yaml:"troubles"`
 	Benign     map[string][]string            `yaml:"benign"`
 	Hedges     []string                       `yaml:"hedges"`
-	Topics     map[string][]string            `yaml:"topics"`
+	Unsettled  []unsettled                    `yaml:"unsettled"`
+	// Replies are what yes and no mean in answer to the question of a fact.
+	Replies map[string]map[string][]string `yaml:"replies"`
+
+	Topics map[string][]string `yaml:"topics"`
 	// TopicsDenied are topics only beside a word that denies; Against take a benign value back.
 	TopicsDenied map[string][]string `yaml:"topics-denied"`
 	Against      map[string][]string `yaml:"against"`
@@ -114,6 +118,12 @@ type together struct {
 	Then map[string][]string `yaml:"then"`
 }
 
+// unsettled says what facts that stand together leave in doubt.
+type unsettled struct {
+	When  map[string][]string `yaml:"when"`
+	Doubt []string            `yaml:"doubt"`
+}
+
 // judgements say what praise or blame means for a fact.
 type judgements struct {
 	Grades []string                       `yaml:"grades"` // from best to worst, each with a cue grade-…
@@ -146,8 +156,9 @@ type counting struct {
 
 // saysAlso is what words in the phrases of a fact say of another one.
 type saysAlso struct {
-	Words []string            `yaml:"words"`
-	Facts map[string][]string `yaml:"facts"`
+	Words  []string            `yaml:"words"`
+	Facts  map[string][]string `yaml:"facts"`
+	Always bool                `yaml:"always"` // even where nothing else names the other fact
 }
 
 // A mixture is the value that two others make.

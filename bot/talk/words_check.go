@@ -108,6 +108,19 @@ func (c *checker) factLists() {
 	for fact, values := range c.words.DoneToWork {
 		c.values(fact, values, "done-to-work", fact)
 	}
+	for _, u := range c.words.Unsettled {
+		for fact, values := range u.When {
+			c.values(fact, values, "unsettled")
+		}
+		for _, fact := range u.Doubt {
+			c.fact(fact, "unsettled")
+		}
+	}
+	for fact, replies := range c.words.Replies {
+		for word, values := range replies {
+			c.values(fact, values, "replies", fact, word)
+		}
+	}
 	for fact, inside := range c.words.Inside {
 		for _, name := range append(slices.Clone(inside), fact) {
 			c.fact(name, "inside", fact, name)
