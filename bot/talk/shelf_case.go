@@ -91,6 +91,8 @@ func (t *Talk) asksWhich(turn *turn, job found) bool {
 		if word := turn.plain[i].word; word == "which" || word == "what" {
 			turn.shelf.job = job.sense.name
 			return true
+		} else if !slices.Contains(t.words.words.Shelf.Between, word) {
+			return false
 		}
 	}
 	return false

@@ -98,6 +98,7 @@ var shelfAskedOf = []struct{ message, want string }{
 	{"5Y veneer, enamel, dry, wall 0.6 mm || can I use Marrowby GI", "check outside: No: Marrowby GI is conventional glass ionomer, and the plan (bond it) takes adhesive resin. Take Brackenmoor Tarn"},
 	{"5Y veneer, enamel, dry, wall 0.6 mm || can I use Ullesmoor Drift", "check unknown: The step takes alumina; for glass beads (Ullesmoor Drift) it names settings as well"},
 	{"5Y veneer, enamel, dry, wall 0.6 mm || what about Tolwyn Scrub || can I use Brackenmoor Tarn", "check unknown: Brackenmoor Tarn goes with the plan as it stands (bond it), if resin allergy is no."},
+	{"5Y veneer, enamel, dry, wall 0.6 mm || what is silane for", "article : "},
 	{"5Y onlay, cannot keep it dry || which cement", "plan stop: No cement yet: do not seat it like this."},
 	{"5Y onlay wet, can I use Brackenmoor Tarn", "check outside: No: nothing is seated as it stands, with Brackenmoor Tarn neither. Stop:"},
 	{"3Y crown, good prep, dry || we only have Brackenmoor Fell left", "check unknown: Brackenmoor Fell goes with the plan as it stands (cement it conventionally), if resin allergy is no; Marrowby GI comes before it."},

@@ -10,6 +10,7 @@ import (
 // shelfWords are how staff ask for what stands on their shelf.
 type shelfWords struct {
 	Ties     []string            `yaml:"ties"`
+	Between  []string            `yaml:"between"`
 	Other    []string            `yaml:"other"`
 	Use      []string            `yaml:"use-words"`
 	Meet     []string            `yaml:"meet"`
