@@ -227,12 +227,12 @@ func (t *Talk) answer(ctx context.Context, turn *turn, text string) Reply {
 		r, turn.now = other, turn.before // the case of a thread is of zirconia
 	case !w.article && !w.calculation && t.foreign(turn, text):
 		r = t.article(ctx, turn, text)
-	case isOfStep:
-		r = ofStep
 	case turn.shelf.about == shelfUse:
 		r = t.useOf(turn)
 	case turn.shelf.about == shelfChoice:
 		r = t.choiceOf(turn)
+	case isOfStep:
+		r = ofStep
 	case isRuled:
 		r = ruled
 	case w.plan:
