@@ -77,8 +77,9 @@ func (x *lexicon) takenLightly(r *reading, s stated) bool {
 // condition: "dry soon", "would be dry", "dry when the suction works".
 func (x *lexicon) limited(tokens []token, s stated) bool {
 	at := s.at
-	if x.has("limited", clauseOf(tokens, at)) {
-		return true
+	clause := clauseOf(tokens, at)
+	if slices.ContainsFunc(x.all("cue:limited", clause), func(f found) bool { return !clause[f.from].spent }) {
+		return true // unlike the "most of the" of "most of the enamel", which has been read
 	}
 	for i := at + 1; i < len(tokens) && tokens[i].clause == tokens[at].clause; i++ {
 		if !tokens[i].spent {

@@ -101,8 +101,24 @@ func (t *Talk) asksOf(tokens []token, i int) bool {
 	next := wordBehind(tokens, i)
 	person := t.words.is("does-it", next) && (i == 0 || !t.words.is("tells-what-was", tokens[i].word))
 	thing := t.words.is("points-at-the-thing", next) || t.words.is("stands-for-the-thing", next)
-	return opensOne && (i == 0 || person || opens(tokens, i) && thing)
+	return opensOne && !t.words.is("goes-without-its-subject", next) && (i == 0 || person || opens(tokens, i) && thing)
 }
+
+// keepGeneral keeps a question about the trade in general from telling of the case: "how
+// come eugenol is bad for resin bonding" is no news of the provisional cement.
+func (t *Talk) keepGeneral(turn *turn) {
+	general := turn.wants.article && len(turn.tokens) > 0 && t.words.has("general", turn.tokens[:min(generalWords, len(turn.tokens))])
+	if !general || t.words.has("act", turn.tokens) || t.words.holds("told-as-past", turn.tokens) {
+		return
+	}
+	turn.facts = slices.DeleteFunc(turn.facts, func(s stated) bool { return !slices.Contains(t.words.words.Given, s.fact) || t.isTrouble(s) })
+	turn.conflicts, turn.doubted, turn.notices = nil, nil, nil
+	turn.now = turn.before
+	t.apply(turn)
+}
+
+// generalWords is within how many words a general question opens.
+const generalWords = 3
 
 // entryBeside adds to a plan the entry on the trouble that the message tells of: what to
 // do about a crown that rocks, beside the plan that stops for it.

@@ -74,3 +74,20 @@ func TestPossibleAllergyIsInDoubt(t *testing.T) {
 		}
 	}
 }
+
+// TestGeneralQuestionTellsNothing: a question about the trade leaves the case of its thread
+// as it was; one about what happened does not.
+func TestGeneralQuestionTellsNothing(t *testing.T) {
+	talk := testTalk(t)
+	for _, c := range []struct{ message, fact, value string }{
+		{"how come eugenol is bad for resin bonding", "provisional_cement", ""},
+		{"tell me about IDS", "dentin_sealed", ""},
+		{"the temp cement was eugenol, 5Y onlay", "provisional_cement", "eugenol"},
+		{"ids was done, why does it matter", "dentin_sealed", "yes"},
+	} {
+		turn := talk.begin(c.message, Remembered{})
+		if got := readFacts(turn)[c.fact]; got != c.value || turn.now.Known(c.fact) != (c.value != "") {
+			t.Errorf("%q: %s is %q, wanted %q", c.message, c.fact, got, c.value)
+		}
+	}
+}

@@ -76,6 +76,7 @@ func (t *Talk) begin(text string, past Remembered) *turn {
 	turn.whatIf = len(turn.past.Facts)+len(turn.past.Ranges) > 0 && t.words.has("what-if", tokens) && len(turn.facts) > 0
 	t.apply(turn)
 	t.decide(turn)
+	t.keepGeneral(turn)
 	t.shelfInCase(turn)
 	return turn
 }
