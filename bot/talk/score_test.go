@@ -169,11 +169,12 @@ const messagesGolden = "../../testdata/questions/messages-golden.txt"
 var messageSets = []struct {
 	file, tuned, held string
 	floors            floors // of the half held out
+	twice             bool   // the half held out was labelled a second time
 }{
-	{"messages.tsv", "tuned", "held out", floors{precision: 0.95, recall: 0.93, strategy: 0.88, intent: 0.88}},
+	{"messages.tsv", "tuned", "held out", floors{precision: 0.95, recall: 0.93, strategy: 0.88, intent: 0.88}, true},
 	// The labels are older than the fact of what was found at the try-in, and a stop for it counts as a miss.
-	{"messages-later.tsv", "later, tuned", "later, held out", floors{precision: 0.90, recall: 0.86, strategy: 0.80, intent: 0.81}},
-	{"messages-third.tsv", "third, tuned", "third, held out", floors{precision: 0.93, recall: 0.91, strategy: 0.74, intent: 0.88, flatlyWrong: 2}},
+	{"messages-later.tsv", "later, tuned", "later, held out", floors{precision: 0.90, recall: 0.86, strategy: 0.80, intent: 0.81}, true},
+	{"messages-third.tsv", "third, tuned", "third, held out", floors{precision: 0.93, recall: 0.91, strategy: 0.74, intent: 0.88, flatlyWrong: 2}, false},
 	{file: "messages-fourth.tsv", tuned: "fourth, tuned"},
 }
 
@@ -199,7 +200,7 @@ func TestMessages(t *testing.T) {
 			s := tuned
 			if l.heldOut() && set.held != "" {
 				s = held
-				if label, twice := again[l.message]; twice {
+				if label, twice := again[l.message]; twice && set.twice {
 					second.agree(l, label)
 				}
 			}

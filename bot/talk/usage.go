@@ -1,7 +1,7 @@
 package talk
 
 // A usage is one way of using words that changes what they tell. The tables below and
-// in mistrust.go and join.go hold the usages by their consequence. Their order means
+// in mistrust.go and joinings.go hold the usages by their consequence. Their order means
 // nothing unless a table says so. The example is a message that would be read otherwise
 // if the usage were not known, and a test holds it to that.
 type usage[T any] struct {
