@@ -23,6 +23,7 @@ func (t *Talk) otherMaterial(ctx context.Context, turn *turn, text string) (Repl
 	if named == "" && strange == "" {
 		return Reply{}, false
 	}
+	turn.now = turn.before                                   // the case of a thread is of zirconia
 	found, _ := t.articles.Base().Search(ctx, text, nearest) // what lies near is only offered
 	return t.decline(found, t.say("other material", map[string]any{"Named": named, "Strange": strange}), DeclinedOutside), true
 }

@@ -1,6 +1,7 @@
 package talk
 
 import (
+	"context"
 	"slices"
 	"strings"
 
@@ -10,7 +11,7 @@ import (
 // stepAsked answers what a message in the thread of a plan asks about one step of it
 // with yes or no, or by naming the step and nothing else: "do I need primer", "etch?".
 // The plan in hand answers it, and no entry that fits another strategy.
-func (t *Talk) stepAsked(turn *turn) (Reply, bool) {
+func (t *Talk) stepAsked(_ context.Context, turn *turn, _ string) (Reply, bool) {
 	task := t.taskAsked(turn)
 	if task == "" || !t.isStep(task) {
 		return Reply{}, false
