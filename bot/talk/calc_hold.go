@@ -161,12 +161,7 @@ func (t *Talk) formVerdict(f sums.Form) string {
 
 // formLines lists how each published limit stands, and what to note.
 func (t *Talk) formLines(f sums.Form) []string {
-	var lines []string
-	for _, c := range f.Criteria {
-		if c.State != sums.Unknown || c.Got != "" {
-			lines = append(lines, t.say("criterion", c))
-		}
-	}
+	lines := t.criteria(f.Criteria)
 	if len(f.Missing) > 0 {
 		lines = append(lines, t.say("calc to measure", list(f.Missing)))
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"mortarboard/planner"
+	"mortarboard/planner/sums"
 )
 
 // plan answers what to do with the case.
@@ -250,9 +251,22 @@ func (t *Talk) understood(p *planner.Plan) []string {
 		lines = append(lines, t.title(fact)+": "+p.Case.Describe(fact))
 	}
 	if p.Form != nil {
-		for _, c := range p.Form.Criteria {
+		lines = append(lines, t.criteria(p.Form.Criteria)...)
+	}
+	return lines
+}
+
+// criteria lists how each published limit of the form stands, and once where they are from.
+func (t *Talk) criteria(all []sums.FormCriterion) []string {
+	var lines, sources []string
+	for _, c := range all {
+		if c.State != sums.Unknown || c.Got != "" {
 			lines = append(lines, t.say("criterion", c))
+			sources = appendNew(sources, c.Source)
 		}
+	}
+	if lines != nil {
+		lines = append(lines, t.say("criteria from", strings.Join(sources, "; ")))
 	}
 	return lines
 }

@@ -86,6 +86,18 @@ func (t *Talk) partAsked(r *Reply, turn *turn) {
 		part := r.Sections[i]
 		part.Fold = false
 		r.Sections = slices.Insert(slices.Delete(r.Sections, i, i+1), 0, part)
-		r.Headline = t.say("part asked", map[string]any{"Part": title, "Lines": strings.Join(part.Lines, " "), "Headline": r.Headline})
+		r.Headline = t.say("part asked", map[string]any{"Part": title, "Lines": sentences(part.Lines), "Headline": r.Headline})
 	}
+}
+
+// sentences joins lines that may lack their full stop.
+func sentences(lines []string) string {
+	var out []string
+	for _, l := range lines {
+		if !strings.HasSuffix(l, ".") && !strings.HasSuffix(l, "?") && !strings.HasSuffix(l, "!") {
+			l += "."
+		}
+		out = append(out, l)
+	}
+	return strings.Join(out, " ")
 }

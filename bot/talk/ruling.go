@@ -19,7 +19,16 @@ func (t *Talk) asksForRuling(turn *turn) bool {
 	if w.help || w.calculation || len(turn.measures) > 0 || t.toldOf(turn) >= clearCase || t.words.is("asks-for-a-thing", turn.first()) {
 		return false
 	}
-	return len(t.asksOK(turn)) > 0 || t.opensWithYesOrNo(turn)
+	return len(t.asksOK(turn)) > 0 || t.opensWithYesOrNo(turn) || t.asksOfCement(turn)
+}
+
+// asksOfCement reports whether a message names a cement with a question mark and asks for
+// no plan: "zinc phosphate for a veneer?"
+func (t *Talk) asksOfCement(turn *turn) bool {
+	named := slices.ContainsFunc(turn.facts, func(s stated) bool {
+		return s.fact == "cement" && s.at >= 0 && s.at < len(turn.tokens) && turn.tokens[s.at].question
+	})
+	return named && !t.words.has("plan", turn.tokens) && len(content(turn.tokens, t.words)) == 0
 }
 
 // opensWithYesOrNo reports whether some clause opens like a question to be answered

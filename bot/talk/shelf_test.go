@@ -81,8 +81,8 @@ var shelfAskedOf = []struct{ message, want string }{
 	{"Eddering Wick on enamel how long", "value : 15 to 30 s – time, phosphoric acid on enamel."},
 	{"how much time do I have after mixing Brackenmoor Tarn", "value : 1 to 5 min – working time, resin cement."},
 	{"Fennick Prime 10 s, enough?", "check outside: No, too short: 10 s. The setting is 20 to 60 s."},
-	{"can I use Eddering Wick inside the crown", "check outside: That is not done."},
-	{"5Y veneer, enamel, dry || can I use Eddering Wick inside", "check outside: That is not done."},
+	{"can I use Eddering Wick inside the crown", "check outside: No, that is not done."},
+	{"5Y veneer, enamel, dry || can I use Eddering Wick inside", "check outside: No, that is not done."},
 	{"got Fennick Prime in my eye, what lot is it", "declined : Do not rub."},
 	{"the crown fell off", "article : Look before you lute"},
 	// without a case
