@@ -60,6 +60,7 @@ const dangling = "It hums at {{furnace.pitch}}. [common practice]"
 // TestNewRefusesWhatArticlesReferTo: a number that the rules do not have is told
 // before anybody asks for it.
 func TestNewRefusesWhatArticlesReferTo(t *testing.T) {
+	oneByOne(t)
 	library := libraryOf(t, fstest.MapFS{"humming.md": anArticle(dangling)})
 	_, err := New(Options{Rules: planner.MustLoad(), Articles: library})
 	if err == nil || !strings.Contains(err.Error(), "practice/humming.md:14") || !strings.Contains(err.Error(), "furnace.pitch") {

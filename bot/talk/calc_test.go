@@ -33,6 +33,7 @@ func allPhrases() []calcPhrase {
 }
 
 func TestHeadlinesOfCalculations(t *testing.T) {
+	oneByOne(t)
 	talk := testTalk(t)
 	for _, p := range slices.Concat(formPhrases, lightPhrases, strengthPhrases, unitPhrases, badPhrases) {
 		if r := ask(t, talk, p.says); r.Kind != KindCalculation || r.Headline != p.headline {

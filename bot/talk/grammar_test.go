@@ -134,6 +134,7 @@ func TestSubjectsOfOthers(t *testing.T) {
 // TestFaultsOfWords breaks the vocabulary in one place at a time and wants to be told
 // where, and what is wrong.
 func TestFaultsOfWords(t *testing.T) {
+	oneByOne(t)
 	book := planner.MustLoad()
 	for _, c := range []struct{ from, to, says string }{
 		{"    opening: {good: [normal],", "    opening: {good: [fine],", `opening: good: opening has no value "fine"`},

@@ -106,6 +106,7 @@ func TestMarked(t *testing.T) {
 // TestSpacing goes through days: what is due comes first, then what is new, and
 // never the same card twice in a row.
 func TestSpacing(t *testing.T) {
+	oneByOne(t)
 	s := openSchool(t)
 	first := cardOf(s.says(t, "U1", "quiz me"))
 	if again := cardOf(s.says(t, "U1", "next card")); again == first || again == "" {

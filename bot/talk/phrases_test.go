@@ -127,6 +127,7 @@ func TestPhrases(t *testing.T) {
 // TestHowPhrasesAreFound pins the general ways of reading on which the vocabulary
 // relies, each beside what it must not be confused with.
 func TestHowPhrasesAreFound(t *testing.T) {
+	oneByOne(t)
 	book := planner.MustLoad()
 	x, err := newLexicon(planner.Rules(), book)
 	if err != nil {
@@ -232,6 +233,7 @@ func TestHowPhrasesAreFound(t *testing.T) {
 // TestPhrasesStandOnce refuses a phrase that names two values: which of them were
 // read would be chance.
 func TestPhrasesStandOnce(t *testing.T) {
+	oneByOne(t)
 	x, err := newLexicon(planner.Rules(), planner.MustLoad())
 	if err != nil {
 		t.Fatal(err)
@@ -256,6 +258,7 @@ func TestPhrasesStandOnce(t *testing.T) {
 
 // TestNoPhraseEndsInAGap finds an X that leaves room for nothing.
 func TestNoPhraseEndsInAGap(t *testing.T) {
+	oneByOne(t)
 	x, err := newLexicon(planner.Rules(), planner.MustLoad())
 	if err != nil {
 		t.Fatal(err)

@@ -27,6 +27,7 @@ func drawingTalk(t *testing.T) *Talk {
 }
 
 func TestPicturesOfAnswers(t *testing.T) {
+	oneByOne(t)
 	talk := drawingTalk(t)
 	for says, want := range map[string][]string{
 		"molar prep 3.5 high 9 wide at the margin 7.8 on top, enough?":                        {"preparation"},
@@ -57,6 +58,7 @@ func TestPicturesOfAnswers(t *testing.T) {
 }
 
 func TestPicturesShowWhatTheAnswerSays(t *testing.T) {
+	oneByOne(t)
 	talk := drawingTalk(t)
 	for says, want := range map[string]string{
 		"molar prep 3.5 high 9 wide at the margin 7.8 on top, enough?": "3.5 ± 0.1 mm high, 9 ± 0.1 mm wide at the margin and 7.8 ± 0.1 mm on top",

@@ -92,6 +92,7 @@ func TestRunOpensWhatWasLeftOutBefore(t *testing.T) {
 
 // TestRunFalls drops the crown: the run is held, and the inside is to be treated again.
 func TestRunFalls(t *testing.T) {
+	oneByOne(t)
 	c := newChair(t)
 	c.says(0, plainCase+", inside is clean now")
 	c.says(0, "start the run")
@@ -121,6 +122,7 @@ func TestRunFallsAndBreaks(t *testing.T) {
 
 // TestRunHolds holds a run by a word, and says which words tick where others do not.
 func TestRunHolds(t *testing.T) {
+	oneByOne(t)
 	for _, word := range []string{"stop", "Stop!", "pause", "hold", "wait", "hold on please", "wait a minute"} {
 		c := newChair(t)
 		c.says(0, plainCase)
@@ -183,6 +185,7 @@ func TestRunWordsWithoutARun(t *testing.T) {
 
 // TestRunSparesConditions passes over what hangs on something that is not so.
 func TestRunSparesConditions(t *testing.T) {
+	oneByOne(t)
 	c := newChair(t)
 	c.says(0, plainCase)
 	c.says(0, "start the run")

@@ -55,6 +55,7 @@ const plainCase = "3Y crown UR6, dry, good prep, wall 1 mm"
 
 // TestRunToItsEnd ticks every step of a plan and reads the record.
 func TestRunToItsEnd(t *testing.T) {
+	oneByOne(t)
 	c := newChair(t)
 	plan := c.says(0, plainCase)
 	begun := c.says(time.Minute, "start the run")

@@ -152,6 +152,7 @@ func TestShelfNamesAreNoSlips(t *testing.T) {
 
 // TestShelfNames says which products a message names, and how it is read without them.
 func TestShelfNames(t *testing.T) {
+	oneByOne(t)
 	x := practiceTalk(t).words
 	for _, c := range []struct{ message, products, classes string }{
 		{"can I use the Fell instead", "Brackenmoor Fell", "can I use the self-adhesive resin instead"},

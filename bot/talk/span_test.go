@@ -7,6 +7,7 @@ import (
 )
 
 func TestUnitsSpanned(t *testing.T) {
+	oneByOne(t)
 	x, err := newLexicon(planner.Rules(), planner.MustLoad())
 	if err != nil {
 		t.Fatal(err)
