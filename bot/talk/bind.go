@@ -10,7 +10,9 @@ import (
 // token → fact, topWidth, taperUnclear or wallTaper.
 func (x *lexicon) bindings(tokens []token) map[int]string {
 	bound := map[int]string{}
-	words := slices.DeleteFunc(x.all("measures", tokens), func(f found) bool { return x.inGrade(tokens, f) || x.inCheck(tokens, f) || x.ofPart(tokens, f) })
+	words := slices.DeleteFunc(x.all("measures", tokens), func(f found) bool {
+		return x.inGrade(tokens, f) || x.inCheck(tokens, f) || x.ofPart(tokens, f) || x.ofBite(tokens, f)
+	})
 	taken := map[int]bool{} // words that a number has used
 	x.deny(tokens)
 	x.markRanges(tokens)
@@ -63,6 +65,11 @@ func length(t token) bool {
 // inCheck reports whether a word of measure asks about a time: the long of "too long".
 func (x *lexicon) inCheck(tokens []token, f found) bool {
 	return slices.ContainsFunc(x.all("cue:asks-of-time", tokens), func(c found) bool { return overlap(c, f) })
+}
+
+// ofBite reports whether a word of height is said of the bite: "bite is 1 mm high".
+func (x *lexicon) ofBite(tokens []token, f found) bool {
+	return slices.Contains(x.words.Measuring.Pair, f.sense.name) && x.holds("names-the-bite", clauseOf(tokens, f.from))
 }
 
 // ofPart reports whether a word of depth belongs to a part that the clause names and

@@ -12,7 +12,8 @@ import (
 
 // decision is the side that a message says is decided, or nothing.
 func (t *Talk) decision(turn *turn) planner.Strategy {
-	if !turn.past.Planned || turn.fresh || turn.whatIf || t.questioned(turn) || t.words.holds("denies", turn.tokens) {
+	asks := t.questioned(turn) || t.asksAnything(turn)
+	if !turn.past.Planned || turn.fresh || turn.whatIf || asks || t.words.holds("denies", turn.tokens) || t.words.holds("decides-nothing", turn.tokens) || len(turn.facts) > 0 {
 		return ""
 	}
 	var said []planner.Strategy
@@ -27,14 +28,29 @@ func (t *Talk) decision(turn *turn) planner.Strategy {
 	return said[0]
 }
 
+// takesDecisionBack reports whether a message unsays what was decided: "Dr … changed her
+// mind", "we decided not to bond".
+func (t *Talk) takesDecisionBack(turn *turn, fact string) bool {
+	if !turn.before.Known(fact) || turn.fresh || t.questioned(turn) {
+		return false
+	}
+	return t.words.has("decide-back", turn.tokens) || t.words.holds("denies", turn.tokens) && t.words.has("plan-word", turn.tokens)
+}
+
 // withDecision notes in the case what was decided.
 func (t *Talk) withDecision(turn *turn, c planner.Case) planner.Case {
 	side := t.decision(turn)
 	i := slices.IndexFunc(t.book.Facts, func(f *planner.Fact) bool { return f.Decides })
-	if side == "" || i < 0 {
+	if i < 0 {
 		return c
 	}
 	fact := t.book.Facts[i].Name
+	if t.takesDecisionBack(turn, fact) {
+		return c.Without(fact)
+	}
+	if side == "" {
+		return c
+	}
 	next, err := c.Without(fact).With(fact, string(side))
 	if err != nil {
 		return c
@@ -48,10 +64,15 @@ func (t *Talk) decidedNotice(p *planner.Plan) []string {
 		return nil
 	}
 	var against []string
-	for _, a := range grounds(p) {
+	for _, a := range append(grounds(p), p.Possible...) { // what only may hold forbids it as well
 		if a.Weight == planner.Decisive && a.For != p.Decided {
-			against = append(against, a.Because)
+			against = appendNew(against, a.Because)
 		}
 	}
 	return []string{t.say("decided", map[string]any{"Side": string(p.Decided), "Followed": p.Followed(), "Against": against, "Verdict": t.verdict(p.Verdict)})}
+}
+
+// unsaysDecision reports whether the message has taken a decision back.
+func (t *Talk) unsaysDecision(turn *turn) bool {
+	return slices.ContainsFunc(t.book.Facts, func(f *planner.Fact) bool { return f.Decides && t.takesDecisionBack(turn, f.Name) })
 }

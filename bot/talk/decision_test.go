@@ -34,3 +34,26 @@ func TestDecision(t *testing.T) {
 		t.Errorf("what the boss says was taken for a decision outside a thread: %v", r.Case)
 	}
 }
+
+// TestNoDecision tells what sounds like a decision and is none for this case, and takes
+// one back.
+func TestNoDecision(t *testing.T) {
+	for _, says := range []string{
+		"boss said bond it on Friday for the other patient", "if Dr Varga says bond", "should we cement it", "why would we cement it",
+		"the assistant says cement it", "the rep says bond it always", "the lab says bond", "sure, let's bond it in a puddle",
+	} {
+		c := newChair(t)
+		c.says(time.Minute, "4Y crown, dry, retentive, wall 1.2")
+		if r := c.says(time.Minute, says); r.Case["decision"] != nil {
+			t.Errorf("%q was taken for a decision: %s", says, r.Headline)
+		}
+	}
+	for _, back := range []string{"Dr Varga changed her mind", "we decided not to bond"} {
+		c := newChair(t)
+		c.says(time.Minute, "4Y crown, dry, retentive, wall 1.2")
+		c.says(time.Minute, "Dr Varga says bond")
+		if r := c.says(time.Minute, back); r.Case["decision"] != nil || r.Kind != KindPlan {
+			t.Errorf("%q did not take the decision back: %s, %v", back, r.Headline, r.Case["decision"])
+		}
+	}
+}

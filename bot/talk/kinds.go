@@ -102,7 +102,7 @@ func (t *Talk) plans(turn *turn, explains bool) bool {
 		return true
 	case other:
 		return t.plansBeside(turn, said)
-	case t.decision(turn) != "":
+	case t.decision(turn) != "", t.unsaysDecision(turn):
 		return true
 	case t.findingTold(turn):
 		return true // news that speaks against seating is no question

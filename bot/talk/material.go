@@ -15,17 +15,26 @@ import (
 // otherMaterial declines a case of another material than zirconia: "glass ceramic onlay,
 // bond or cement".
 func (t *Talk) otherMaterial(ctx context.Context, turn *turn, text string) (Reply, bool) {
-	if !turn.wants.plan || !turn.says("restoration") || t.saysZirconia(turn) {
+	if !turn.wants.plan || !turn.says("restoration") || t.saysZirconia(turn) && !t.unsureWhich(turn) {
 		return Reply{}, false
 	}
 	named := t.materialNamed(turn, text)
-	strange := t.strangeWord(turn)
+	strange := ""
+	if !t.saysZirconia(turn) {
+		strange = t.strangeWord(turn)
+	}
 	if named == "" && strange == "" {
 		return Reply{}, false
 	}
 	turn.now = turn.before                                   // the case of a thread is of zirconia
 	found, _ := t.articles.Base().Search(ctx, text, nearest) // what lies near is only offered
 	return t.decline(found, t.say("other material", map[string]any{"Named": named, "Strange": strange}), DeclinedOutside), true
+}
+
+// unsureWhich reports whether a message sets materials side by side: "3Y crown or lithium
+// disilicate, unsure which".
+func (t *Talk) unsureWhich(turn *turn) bool {
+	return t.words.holds("sets-side-by-side", turn.tokens) || t.words.holds("is-not-known", turn.tokens)
 }
 
 // materialNamed is another material that the message names, where it is no part of what is

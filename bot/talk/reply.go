@@ -8,7 +8,8 @@ import (
 // followReply lets "yes", "no" and "dunno" answer the first question of the last plan, and
 // takes words such as "so?" or a bare "zirconia" for what goes on with it.
 func (t *Talk) followReply(turn *turn) {
-	if !turn.past.Planned || turn.fresh || len(turn.facts) > 0 || len(turn.tokens) == 0 {
+	if !turn.past.Planned || turn.fresh || turn.past.Run != nil || // a run has not asked
+		len(turn.facts) > 0 || len(turn.tokens) == 0 {
 		return
 	}
 	turn.goesOn = t.asksOn(turn) || t.namesOnlyZirconia(turn)

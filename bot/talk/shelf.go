@@ -235,16 +235,16 @@ func (t *Talk) shelfAnswer(turn *turn) Reply {
 	case q.about == shelfList:
 		t.shelfListing(&r, q)
 	default:
-		t.shelfLines(&r, q, day)
+		t.shelfLines(&r, turn, q, day)
 	}
 	return r
 }
 
 // shelfLines answers about single products: what was asked in the first line, the rest below.
-func (t *Talk) shelfLines(r *Reply, q shelfQuestion, day time.Time) {
+func (t *Talk) shelfLines(r *Reply, turn *turn, q shelfQuestion, day time.Time) {
 	var lines []string
 	for _, p := range q.products {
-		lines = append(lines, t.shelfLine(p, q, day))
+		lines = append(lines, t.shelfLine(turn, p, q, day))
 		if past := p.Past(day); past != "" && q.about != shelfDate {
 			r.Notices = append(r.Notices, t.say("shelf past", map[string]any{"Name": p.Name, "Past": past}))
 		}

@@ -10,7 +10,7 @@ import (
 
 // shelfLine answers what was asked of one product. What the shelf does not say is said
 // to be so, and never guessed.
-func (t *Talk) shelfLine(p *planner.Product, q shelfQuestion, day time.Time) string {
+func (t *Talk) shelfLine(turn *turn, p *planner.Product, q shelfQuestion, day time.Time) string {
 	switch q.about {
 	case shelfLot:
 		return t.say("shelf lot", map[string]any{"Name": p.Name, "Lot": p.Lot})
@@ -21,7 +21,7 @@ func (t *Talk) shelfLine(p *planner.Product, q shelfQuestion, day time.Time) str
 	case shelfKeeps:
 		return t.say("shelf keeps", map[string]any{"Name": p.Name, "Days": p.KeepsDays, "On": shelfDay(p.Opened), "Until": shelfDay(p.LastDay()), "Past": p.Past(day)})
 	case shelfContents:
-		return t.shelfContentsLine(p, q.content)
+		return t.shelfContentsLine(turn, p, q.content)
 	case shelfCure:
 		return t.say("shelf cure", map[string]any{"Name": p.Name, "Cure": p.Cure, "Asked": q.cure})
 	}
@@ -41,14 +41,22 @@ func (t *Talk) shelfDates(p *planner.Product, name string, day time.Time) string
 
 // shelfContentsLine says what the shelf names of a product, or whether that is a substance.
 // A list that does not name it proves nothing.
-func (t *Talk) shelfContentsLine(p *planner.Product, content string) string {
+func (t *Talk) shelfContentsLine(turn *turn, p *planner.Product, content string) string {
 	by := ""
 	if content != "" && p.Holds(content) && !slices.Contains(p.Contains, content) {
 		by = list(slices.DeleteFunc(slices.Clone(p.Contains), func(c string) bool { return c != "MDP" && c != "HEMA" }))
 	}
 	return t.say("shelf contents", map[string]any{
-		"Name": p.Name, "Asked": content, "Holds": content != "" && p.Holds(content), "By": by, "Contains": list(p.Contains),
+		"Name": p.Name, "Asked": content, "Holds": content != "" && p.Holds(content), "By": by, "Contains": list(p.Contains), "Allergy": t.speaksOfAllergy(turn),
 	})
+}
+
+// speaksOfAllergy reports whether a message speaks of an allergy, whoever has it: then what
+// a product holds is no yes.
+func (t *Talk) speaksOfAllergy(turn *turn) bool {
+	fact := "resin_allergy"
+	told := slices.ContainsFunc(t.words.wide("facts", turn.plain), func(f found) bool { return f.sense.name == fact })
+	return told || turn.allergic() || len(t.words.all("topic:"+fact, turn.plain)) > 0
 }
 
 // shelfDay writes a day, or nothing where the shelf does not say it.

@@ -19,10 +19,25 @@ func (t *Talk) stepAsked(_ context.Context, turn *turn, _ string) (Reply, bool) 
 	p := t.book.Plan(turn.now)
 	t.shelf(&Reply{}, turn, p)
 	steps := slices.DeleteFunc(slices.Clone(p.Steps), func(s planner.PlannedStep) bool { return !doesTask(s.Keys, task) })
-	if len(steps) == 0 {
-		return t.noSuchStep(turn, p), true
+	skips := t.words.holds("asks-to-skip", turn.tokens)
+	switch {
+	case t.toldOtherwise(turn, steps):
+		return Reply{}, false
+	case len(steps) > 0:
+		return t.theStep(p, steps, skips), true
+	case skips || !p.Flat():
+		return Reply{}, false
 	}
-	return t.theStep(p, steps), true
+	return t.noSuchStep(turn, p), true
+}
+
+// toldOtherwise reports whether the thread knows more of a step than the protocol: what
+// happened since, or a resin cement in place of another, which its own step speaks of.
+func (t *Talk) toldOtherwise(turn *turn, steps []planner.PlannedStep) bool {
+	spared := slices.ContainsFunc(steps, func(s planner.PlannedStep) bool { return s.SparedBy != nil })
+	mishap := turn.now.Known(t.words.words.Spoiling.Fact) && !turn.now.Is(t.words.words.Spoiling.Fact, t.words.words.Spoiling.None)
+	chosen := turn.now.Known("cement") || len(turn.past.Products) > 0
+	return spared || mishap || len(steps) == 0 && chosen
 }
 
 // taskAsked is the one thing to do that a message asks about, if it says nothing else.
@@ -39,7 +54,7 @@ func (t *Talk) taskAsked(turn *turn) string {
 	}
 	for i, token := range turn.tokens {
 		inTask := slices.ContainsFunc(tasks, func(f found) bool { return f.from <= i && i < f.to })
-		if !inTask && !t.words.is("carries-nothing", token.word) && !t.words.is("asks-yes-or-no", token.word) && !t.words.is("asks-for-need", token.word) {
+		if !inTask && !t.words.is("carries-nothing", token.word) && !t.words.is("asks-yes-or-no", token.word) && !t.words.is("asks-for-need", token.word) && !t.words.is("asks-to-skip", token.word) {
 			return ""
 		}
 	}
@@ -56,8 +71,9 @@ func doesTask(keys []string, task string) bool {
 	return slices.ContainsFunc(keys, func(key string) bool { return strings.HasPrefix(key, task+".") })
 }
 
-// theStep tells of the steps that were asked about, with their settings.
-func (t *Talk) theStep(p *planner.Plan, steps []planner.PlannedStep) Reply {
+// theStep tells of the steps that were asked about, or that were to be left out, with
+// their settings.
+func (t *Talk) theStep(p *planner.Plan, steps []planner.PlannedStep, skips bool) Reply {
 	r := Reply{Kind: KindValue}
 	var does, cautions []string
 	var settings []*planner.Parameter
@@ -66,7 +82,7 @@ func (t *Talk) theStep(p *planner.Plan, steps []planner.PlannedStep) Reply {
 		cautions = appendNew(cautions, s.Caution)
 		settings = append(settings, s.Settings...)
 	}
-	r.Headline = t.say("step asked", map[string]any{"Do": strings.Join(does, " "), "Path": string(p.Path), "Strategy": string(p.Strategy)})
+	r.Headline = t.say("step asked", map[string]any{"Do": strings.Join(does, " "), "Path": string(p.Path), "Strategy": string(p.Strategy), "Skips": skips})
 	t.listSettings(&r, settings)
 	r.section("Caution", false, cautions...)
 	return r

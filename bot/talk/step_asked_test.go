@@ -19,7 +19,10 @@ func TestStepAsked(t *testing.T) {
 		{open, "do I need primer", "If it is bonded, yes: Apply an MDP-bearing primer"},
 		{bonded, "how long does the primer stay on", "20 to 60 s"},
 		{"", "do I need primer", ""},
-		{bonded, "can I skip the primer", ""},
+		{bonded, "can I skip the primer", "No, it is a step of this plan"},
+		{bonded, "without etch ok?", "No, it is a step of this plan"},
+		{cemented, "can I skip the primer", ""},
+		{"4Y onlay, dry, plenty of enamel, no allergy, saliva got in after priming", "do I need primer", ""},
 		{bonded, "what is MDP", ""},
 		{bonded, "do I light cure the primer", ""},
 	} {

@@ -89,6 +89,7 @@ var units = []unitRow{
 	{Micrometre, Distance, 1e-6, 0, "um micron microns micrometre micrometres micrometer micrometers mu"},
 	{Millimetre, Distance, 1e-3, 0, "millimetre millimetres millimeter millimeters mms"},
 	{Centimetre, Distance, 1e-2, 0, "centimetre centimetres centimeter centimeters cms"},
+	{"inch", Distance, 25.4e-3, 0, "inches"}, // a quotation mark or "in" can mean something else
 	{"nm", Distance, 1e-9, 0, "nanometre nanometres nanometer nanometers"},
 
 	{Second, Duration, 1, 0, "sec secs second seconds"},
