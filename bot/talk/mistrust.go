@@ -9,6 +9,7 @@ import (
 // mistrust: a value that makes a plan bolder may not hold. The nets are wide: a doubt
 // costs a question, a wet field taken for a dry one costs the crown.
 var mistrust = usages[stated]{
+	{"tell it of another tooth", "3Y crown 16, tooth 17 prep is retentive", inTokens((*lexicon).ofOtherTooth)},
 	{"name trouble", "dam on, but it's leaking. 5Y onlay", inTokens((*lexicon).countered)},
 	{"take it back", "bone dry lol, 5Y onlay", (*lexicon).takenLightly},
 	{"keep it to a time or a condition", "would be dry, 5Y onlay", inTokens((*lexicon).limited)},
@@ -19,6 +20,22 @@ var mistrust = usages[stated]{
 	{"ask for it alone", "retentive form adequate?? 3Y crown", (*lexicon).askedOnly},
 	{"hedge before it", "hopefully dry, 5Y onlay", inTokens((*lexicon).hedgedBefore)},
 	{"hedge behind it", "dry, but not for long, 5Y onlay", inTokens((*lexicon).hedgedBehind)},
+}
+
+// ofOtherTooth reports whether the clause of a value names a tooth, and a clause before it
+// another one.
+func (x *lexicon) ofOtherTooth(tokens []token, s stated) bool {
+	own := ""
+	for i, t := range tokens {
+		if t.clause == tokens[s.at].clause && x.toothAt(tokens, i) != nil {
+			own = t.word
+		}
+	}
+	today := x.holds("says-now", clauseOf(tokens, s.at))
+	return own != "" && !today && slices.ContainsFunc(tokens[:s.at], func(t token) bool {
+		i := slices.IndexFunc(tokens, func(o token) bool { return o.word == t.word && o.clause == t.clause })
+		return t.clause < tokens[s.at].clause && t.word != own && x.toothAt(tokens, i) != nil
+	})
 }
 
 // countered reports whether a word of the trouble that the value rules out was left
