@@ -20,6 +20,7 @@ func asked(t *testing.T, in string, args ...string) (status int, out, errs strin
 // TestAskContract asks as a program does: a question a line in, an object a line
 // out, in order, whatever the lines hold.
 func TestAskContract(t *testing.T) {
+	oneByOne(t)
 	lines := []string{
 		"bond or cement, translucent, margin in dentin", "is 60 psi ok on 3Y", "pressure for 5Y?", "2.8 bar in psi",
 		"crown came off, what now", "what is the capital of France", "", "DOB 3.4.1961, 3Y crown", "\x00\xff" + strings.Repeat("wall 0.3 mm ", 400),
@@ -54,6 +55,7 @@ func TestAskContract(t *testing.T) {
 
 // TestAskThread holds one conversation, and a second one after an empty line.
 func TestAskThread(t *testing.T) {
+	oneByOne(t)
 	_, out, _ := asked(t, "3Y crown\npressure?\n\npressure?\n", "-json", "-thread")
 	answers := strings.Split(strings.TrimSpace(out), "\n")
 	if len(answers) != 3 || !strings.Contains(answers[1], `"zirconia":["3Y"]`) || strings.Contains(answers[2], `"zirconia"`) {
@@ -63,6 +65,7 @@ func TestAskThread(t *testing.T) {
 
 // TestAskWrongly makes wrong calls: status 2 and one line that says what and the mend.
 func TestAskWrongly(t *testing.T) {
+	oneByOne(t)
 	broken := t.TempDir()
 	for name, text := range map[string]string{"practice.yaml": "name: A\nlead: B\n", "shelf.yaml": "products:\n  - nmae: x\n"} {
 		if err := os.WriteFile(filepath.Join(broken, name), []byte(text), 0o644); err != nil {

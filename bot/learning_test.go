@@ -151,6 +151,7 @@ func TestCardItems(t *testing.T) {
 // TestHomeOfTheLead shows the lead what three people answered wrong, nobody else, and
 // nothing of what two did.
 func TestHomeOfTheLead(t *testing.T) {
+	oneByOne(t)
 	l, err := ledger.Open(filepath.Join(t.TempDir(), "ledger"), ledger.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -192,6 +193,7 @@ func TestHomeOfTheLead(t *testing.T) {
 // TestAuditCards tells of a card that has to be mended; under a practice's rules it is
 // told and need not be.
 func TestAuditCards(t *testing.T) {
+	oneByOne(t)
 	h, err := open(options{})
 	if err != nil {
 		t.Fatal(err)

@@ -28,6 +28,15 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
+// oneByOne skips a test that brings the program up and has nothing run beside it: under
+// the race detector, which has nothing to find there, that takes a quarter of a minute.
+func oneByOne(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("the program is brought up and nothing runs beside it: run without -short")
+	}
+}
+
 // A process is the program under test with what it printed.
 type process struct {
 	*exec.Cmd
@@ -152,6 +161,7 @@ func TestServe(t *testing.T) {
 // TestServeRevoked starts the program with a revoked token: it says so on a line
 // and leaves with the status that keeps a supervisor from trying again.
 func TestServeRevoked(t *testing.T) {
+	oneByOne(t)
 	w, _ := workspace(t)
 	w.Revoke("token_revoked")
 	p := start(t, w, filepath.Join(t.TempDir(), "ledger"))
@@ -262,6 +272,7 @@ func TestServeTokens(t *testing.T) {
 
 // TestServeCheck looks at a good set-up and at one that lacks something.
 func TestServeCheck(t *testing.T) {
+	oneByOne(t)
 	w, _ := workspace(t)
 	env := map[string]string{envBotToken: w.BotToken(), envAppToken: w.AppToken(), envAPI: w.URL()}
 	var out, errs bytes.Buffer
