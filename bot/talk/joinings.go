@@ -47,8 +47,6 @@ func (p pair) shared() []string {
 	return slices.DeleteFunc(slices.Clone(p.a.values), func(v string) bool { return !slices.Contains(p.b.values, v) })
 }
 
-func (p pair) between(name string) bool { return p.r.between(p.a, p.b, p.x, name) }
-
 // besideMixture keeps both of two values that lie side by side where one is no part of
 // the tooth's own mixture: on a core and on dentin.
 func (p pair) besideMixture() ([]string, bool) {

@@ -42,11 +42,6 @@ type shelfQuestion struct {
 	job      string   // for a choice, and for the alternatives to what does not serve
 }
 
-// ofProduct reports whether the question is answered from the lines of its products.
-func (q shelfQuestion) ofProduct() bool {
-	return slices.Contains([]string{shelfLot, shelfDate, shelfOpened, shelfKeeps, shelfContents, shelfCure, shelfCard}, q.about)
-}
-
 // answersItself reports whether the question wants nothing but the shelf, and no plan.
 func (q shelfQuestion) answersItself() bool {
 	return q.about != "" && q.about != shelfChoice && q.about != shelfUse
