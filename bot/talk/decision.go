@@ -28,34 +28,40 @@ func (t *Talk) decision(turn *turn) planner.Strategy {
 	return said[0]
 }
 
-// takesDecisionBack reports whether a message unsays what was decided: "Dr … changed her
+// decisionFact is the fact that holds what the dentist has decided, nil if the rules have none.
+func (t *Talk) decisionFact() *planner.Fact {
+	i := slices.IndexFunc(t.book.Facts, func(f *planner.Fact) bool { return f.Decides })
+	if i < 0 {
+		return nil
+	}
+	return t.book.Facts[i]
+}
+
+// unsaysDecision reports whether a message takes back what was decided: "Dr … changed her
 // mind", "we decided not to bond".
-func (t *Talk) takesDecisionBack(turn *turn, fact string) bool {
-	if !turn.before.Known(fact) || turn.fresh || t.questioned(turn) {
+func (t *Talk) unsaysDecision(turn *turn) bool {
+	f := t.decisionFact()
+	if f == nil || !turn.before.Known(f.Name) || turn.fresh || t.questioned(turn) {
 		return false
 	}
 	return t.words.has("decide-back", turn.tokens) || t.words.holds("denies", turn.tokens) && t.words.has("plan-word", turn.tokens)
 }
 
-// withDecision notes in the case what was decided.
+// withDecision notes in the case what was decided, or that it no longer is.
 func (t *Talk) withDecision(turn *turn, c planner.Case) planner.Case {
-	side := t.decision(turn)
-	i := slices.IndexFunc(t.book.Facts, func(f *planner.Fact) bool { return f.Decides })
-	if i < 0 {
+	f, side := t.decisionFact(), t.decision(turn)
+	switch {
+	case f == nil:
+		return c
+	case t.unsaysDecision(turn):
+		return c.Without(f.Name)
+	case side == "":
 		return c
 	}
-	fact := t.book.Facts[i].Name
-	if t.takesDecisionBack(turn, fact) {
-		return c.Without(fact)
+	if next, err := c.Without(f.Name).With(f.Name, string(side)); err == nil {
+		return next
 	}
-	if side == "" {
-		return c
-	}
-	next, err := c.Without(fact).With(fact, string(side))
-	if err != nil {
-		return c
-	}
-	return next
+	return c
 }
 
 // decidedNotice says how a decision stands to the rules, where the two differ.
@@ -64,15 +70,10 @@ func (t *Talk) decidedNotice(p *planner.Plan) []string {
 		return nil
 	}
 	var against []string
-	for _, a := range append(grounds(p), p.Possible...) { // what only may hold forbids it as well
+	for _, a := range slices.Concat(grounds(p), p.Possible) { // what only may hold forbids it as well
 		if a.Weight == planner.Decisive && a.For != p.Decided {
 			against = appendNew(against, a.Because)
 		}
 	}
 	return []string{t.say("decided", map[string]any{"Side": string(p.Decided), "Followed": p.Followed(), "Against": against, "Verdict": t.verdict(p.Verdict)})}
-}
-
-// unsaysDecision reports whether the message has taken a decision back.
-func (t *Talk) unsaysDecision(turn *turn) bool {
-	return slices.ContainsFunc(t.book.Facts, func(f *planner.Fact) bool { return f.Decides && t.takesDecisionBack(turn, f.Name) })
 }
