@@ -58,7 +58,7 @@ func (t *Talk) asksNumber(turn *turn) bool {
 // asksForNoNumber reports whether the message opens like a question to be answered with
 // yes or no and names no dimension: "do I light cure the primer" asks for no seconds.
 func (t *Talk) asksForNoNumber(turn *turn) bool {
-	asks := t.words.is("asks-yes-or-no", turn.first()) || turn.first() == "do" && t.words.is("does-it", wordBehind(turn.tokens, 0))
+	asks := t.words.is("asks-yes-or-no", turn.first()) || t.words.is("opens-a-question", turn.first()) && t.words.is("does-it", wordBehind(turn.tokens, 0))
 	if !asks || len(t.dimensionsAsked(turn, nil)) > 0 {
 		return false
 	}

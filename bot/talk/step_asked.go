@@ -17,7 +17,7 @@ func (t *Talk) stepAsked(_ context.Context, turn *turn, _ string) (Reply, bool) 
 		return Reply{}, false
 	}
 	p := t.book.Plan(turn.now)
-	t.shelf(&Reply{}, turn, p)
+	t.book.Equip(p, t.now())
 	steps := slices.DeleteFunc(slices.Clone(p.Steps), func(s planner.PlannedStep) bool { return !doesTask(s.Keys, task) })
 	skips := t.words.holds("asks-to-skip", turn.tokens)
 	switch {
