@@ -131,7 +131,13 @@ func oneByOne(t *testing.T) {
 // own. Rules, words and articles are read once for all tests, which is most of the work.
 func testTalk(t testing.TB) *Talk {
 	t.Helper()
-	s, err := shared()
+	return ownMemory(t, shared)
+}
+
+// ownMemory is a conversation that was made for all tests, with a memory of its own.
+func ownMemory(t testing.TB, made func() (*Talk, error)) *Talk {
+	t.Helper()
+	s, err := made()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -18,12 +18,7 @@ import (
 // practiceTalk is a conversation of the demo practice on 2026-11-30.
 func practiceTalk(t testing.TB) *Talk {
 	t.Helper()
-	s, err := sharedPractice()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return &Talk{book: s.book, articles: s.articles, memory: &Scratchpad{}, learning: &Notebook{}, now: s.now, log: s.log,
-		declined: s.declined, runs: s.runs, words: s.words, wording: s.wording}
+	return ownMemory(t, sharedPractice)
 }
 
 var sharedPractice = sync.OnceValues(func() (*Talk, error) {
