@@ -19,6 +19,7 @@ import (
 type part struct {
 	Title   string
 	Fold    bool
+	Assumes bool // it stands on the sheet, too
 	Lines   []item
 	Facts   []fact
 	Known   bool // the facts are what was said, not what is presumed
@@ -111,7 +112,7 @@ func place(all []part, p part) []part {
 
 // partOf is a section as a part, in the form of the list it restates.
 func partOf(s talk.Section, lists []*list) part {
-	p := part{Title: s.Title, Fold: s.Fold}
+	p := part{Title: s.Title, Fold: s.Fold, Assumes: s.Assumes}
 	items := itemsOf(s.Lines)
 	for _, l := range lists {
 		if said, ok := l.restatedBy(items); ok {

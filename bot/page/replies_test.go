@@ -24,8 +24,9 @@ func planReply() talk.Reply {
 		},
 		Sections: []talk.Section{
 			{Title: "Changed", Lines: []string{"zirconia grade: was 3Y, now 4Y or 5Y"}},
-			{Title: "Understood", Lines: []string{"zirconia grade: 4Y or 5Y", "margin: dentin", "height of the preparation: 3.5 mm", "height 3.5 mm: not known (wanted: at least 4 mm on a molar; Author 2001, Journal 85:363-376)"}},
-			{Title: "Assumed, since nobody has said otherwise", Lines: []string{"restoration: crown", "moisture control: dry", "and as usual load: normal; access: normal; occasion: first seating; haemostatic agent: none; inner surface: saliva"}},
+			{Title: "Understood", Lines: []string{"zirconia grade: 4Y or 5Y", "margin: dentin", "height of the preparation: 3.5 mm", "height 3.5 mm: not known (the limit: at least 4 mm on a molar)", "the limits are from Author 2001, Journal 85:363-376"}},
+			{Title: "Assumed, since nobody has said otherwise", Lines: []string{"restoration: crown", "moisture control: dry"}},
+			{Title: "Assumed as usual", Fold: true, Assumes: true, Lines: []string{"load: normal; access: normal; occasion: first seating; haemostatic agent: none; inner surface: saliva"}},
 			{Title: "For bonding", Lines: []string{"Translucent zirconia is weaker than 3Y; bonding gives it support. (strong; published)"}},
 			{Title: "For conventional cementation", Lines: []string{"A margin in dentin leaks under resin. (weak; common practice)"}},
 			{Title: "What settles it", Lines: []string{"Can the field be kept dry?", "How thin is the thinnest wall, in millimetres?", "Also able to change it: resin allergy."}},
@@ -55,9 +56,9 @@ func checkReply() talk.Reply {
 	v := talk.Value{Name: "pressure", Of: "abrading 3Y with alumina", Low: 1.5, High: 2, Unit: "bar", Basis: "house rule", Source: "house rule, approved by Dr Ottoline Varga on 2026-05-04"}
 	return talk.Reply{
 		Question: "60 psi on 3Y ok?", Kind: talk.KindCheck, Verdict: "outside", Case: map[string][]any{"zirconia": {"3Y"}},
-		Headline: "Outside the setting: 60 psi.", Caution: caution, Values: []talk.Value{v},
+		Headline: "No, too high: 60 psi (4.14 bar). The setting is 1.5 to 2 bar.", Caution: caution, Values: []talk.Value{v},
 		Sections: []talk.Section{
-			{Title: "Held against", Lines: []string{"pressure: 1.5 to 2 bar – abrading 3Y with alumina (house rule: house rule, approved by Dr Ottoline Varga on 2026-05-04): 60 psi = 4.14 bar is outside (2.14 bar too much)"}},
+			{Title: "Held against", Lines: []string{"pressure: 1.5 to 2 bar – abrading 3Y with alumina (house rule: house rule, approved by Dr Ottoline Varga on 2026-05-04): 60 psi = 4.14 bar is outside (2.1 bar too high)"}},
 			{Title: "Why", Lines: []string{"No better bond is known from it.", "We keep to the lower half on 3Y."}},
 			{Title: "Rests on", Fold: true, Lines: []string{"pressure of abrading 3Y with alumina: house rule, approved by Dr Ottoline Varga on 2026-05-04"}},
 		},

@@ -194,7 +194,8 @@ func pictures(id string, c card) []picture {
 }
 
 // forTheRoom is a card less what is not needed at the chair: where there are
-// steps, the reasons, folded detail and pictures stay on the card.
+// steps, the reasons, folded detail and pictures stay on the card; what is taken for
+// granted goes along.
 func (v cardView) forTheRoom() cardView {
 	all := slices.Concat(v.Parts, v.Folded)
 	steps := slices.IndexFunc(all, func(p part) bool { return len(p.Steps) > 0 })
@@ -203,6 +204,7 @@ func (v cardView) forTheRoom() cardView {
 	}
 	v.Parts = slices.DeleteFunc(slices.Clone(v.Parts), func(p part) bool { return len(p.Reasons) > 0 || len(p.Steps) > 0 })
 	v.Parts = append(v.Parts, all[steps])
-	v.Folded, v.Pictures, v.Entries = nil, nil, nil
+	v.Folded = slices.DeleteFunc(slices.Clone(v.Folded), func(p part) bool { return !p.Assumes })
+	v.Pictures, v.Entries = nil, nil
 	return v
 }

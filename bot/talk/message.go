@@ -62,9 +62,10 @@ type Step struct {
 
 // A Section is a titled part of an answer, in plain text lines.
 type Section struct {
-	Title string
-	Lines []string
-	Fold  bool // a surface that can hide detail behind a button hides this
+	Title   string
+	Lines   []string
+	Fold    bool // a surface that can hide detail behind a button hides this
+	Assumes bool // it tells what the answer takes for granted: on paper, where nothing unfolds, it stands open
 }
 
 // An Option is one way to answer a Choice. Says is the message that a press of

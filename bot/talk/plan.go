@@ -201,7 +201,9 @@ func (t *Talk) planSections(r *Reply, turn *turn, p *planner.Plan) {
 	r.section("Understood", false, t.understood(p)...)
 	deciding, usual := t.assumed(p)
 	r.section("Assumed, since nobody has said otherwise", false, deciding...)
-	r.section("Assumed as usual", true, usual...)
+	if usual != nil {
+		r.Sections = append(r.Sections, Section{Title: "Assumed as usual", Lines: usual, Fold: true, Assumes: true})
+	}
 	for _, side := range []planner.Strategy{planner.Stop, planner.Bond, planner.Cement} {
 		r.section(t.say("side", string(side)), false, t.reasonsFor(p, side)...)
 	}
