@@ -57,3 +57,17 @@ func TestNoDecision(t *testing.T) {
 		}
 	}
 }
+
+// TestTheFieldComesFirst wants it said at the head of every plan that is not to be stopped,
+// settled or open, where the field is not dry.
+func TestTheFieldComesFirst(t *testing.T) {
+	for text, first := range map[string]bool{
+		"3Y crown, good prep, gum is bleeding":                              true,
+		"5Y crown, good prep, a bit damp, lots of enamel, margin in enamel": true,
+		"3Y crown, good prep, dry":                                          false,
+	} {
+		if r := ask(t, testTalk(t), text); strings.Contains(r.Headline, "nothing is luted today") != first {
+			t.Errorf("%q: %s", text, r.Headline)
+		}
+	}
+}
